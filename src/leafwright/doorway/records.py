@@ -1,0 +1,88 @@
+"""What the doorway stage hands on: leaves in their places, gaps, posts and transom."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from leafwright import chain
+from leafwright.chain import Quantity
+from leafwright.records import Check
+
+Side = Literal["left", "right"]
+
+
+@dataclass(frozen=True, slots=True)
+class Allowances:
+    """What the gaps must allow for that only later stages know.
+
+    ``nose_drop`` [m] is how far a leaf's nose sags under its own weight, ``nose_shift`` [m] how
+    far the top of its nose leans away from the hinge; neither is negative.
+    """
+
+    nose_drop: Quantity
+    nose_shift: Quantity
+
+
+def allowances(nose_drop: float, nose_shift: float, note: str) -> Allowances:
+    """Return allowances [m] found by a later stage, with where they come from."""
+    return Allowances(
+        chain.base("table", "allowance/nose drop", "sag of the nose", nose_drop, note=note),
+        chain.base("table", "allowance/nose shift", "lean of the nose", nose_shift, note=note),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class LeafPlace:
+    """Where one leaf stands in the doorway, as seen from the face side.
+
+    ``hinge_edge`` is the x of its hinge edge and ``bottom`` the y of its bottom edge (survey
+    axes); ``axis`` is from the hinge edge to the pivot axis, positive into the leaf; ``packing``
+    is what goes under the pivot plate (None for a barrel hinge). ``half_face`` and ``half_back``
+    are from the frame's middle to its outermost face on either side, infill included.
+    """
+
+    key: str
+    hand: Side
+    swing: str
+    width: Quantity
+    height: Quantity
+    hinge_edge: Quantity
+    bottom: Quantity
+    axis: Quantity
+    heel_gap: Quantity
+    packing: Quantity | None
+    half_face: Quantity
+    half_back: Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class FillerPiece:
+    """A post or a transom that makes the opening smaller, with the space left behind it.
+
+    ``near_edge`` faces the leaves and ``far_edge`` the building (x of a post, y of a transom);
+    ``behind`` is the distance on to the building at each named place: what is shimmed there.
+    A filler without a section is a size to be filled, of whatever the maker chooses.
+    """
+
+    key: str
+    name: str
+    section: str | None
+    length: Quantity
+    near_edge: Quantity
+    far_edge: Quantity
+    behind: tuple[Quantity, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Doorway:
+    """The opening with its leaves in it; every size is a derived quantity."""
+
+    width: Quantity
+    height: Quantity | None
+    leaves: tuple[LeafPlace, ...]
+    gaps: tuple[Quantity, ...]
+    posts: tuple[FillerPiece, ...]
+    transom: FillerPiece | None
+    clear_opening: Quantity
+    checks: tuple[Check, ...]

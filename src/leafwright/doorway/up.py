@@ -1,0 +1,273 @@
+"""Up the opening: floor, packing, plate, spacer, leaf, top gap, transom, head.
+
+Leaf tops are level with one another, so the leaves stand on one line: the highest that any of
+them needs, by its pivot's plate and spacer or by the floor under its swing. What a lower floor
+leaves under a plate is packed.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from leafwright import chain
+from leafwright.chain import Quantity
+from leafwright.doorway.gaps import gap_check
+from leafwright.doorway.heel import Heel
+from leafwright.doorway.records import Allowances, FillerPiece, Side
+from leafwright.job.defaults import chosen
+from leafwright.job.model import FloorPivot, Job
+from leafwright.job.steel import Steel
+from leafwright.records import Check, Held
+from leafwright.survey import Survey, coordinate, floor_marks
+
+FOOT: dict[Side, str] = {"left": "BL", "right": "BR"}
+
+
+@dataclass(frozen=True, slots=True)
+class Up:
+    """What the up stage found: one bottom line and one height for all leaves."""
+
+    bottom: Quantity
+    leaf_height: Quantity
+    packing: dict[Side, Quantity]
+    head: Quantity | None
+    clear_height: Quantity | None
+    gaps: tuple[Quantity, ...]
+    checks: tuple[Check, ...]
+
+
+def _stand(job: Job, found: Survey, heel: Heel, hand: Side) -> Quantity | None:
+    """Return the y that a floor pivot holds its leaf's bottom at, unpacked; None for hinges."""
+    mount = heel.table.mount
+    if not isinstance(mount, FloorPivot):
+        return None
+    plate = mount.plate.thickness if mount.plate else None
+    system = job.job.system
+    parts = [
+        (1.0, coordinate(found, FOOT[hand], "y")),
+        (1.0, chosen(plate, "pivot plate", f"{heel.key}/plate", "pivot plate", system=system)),
+        (1.0, chosen(mount.spacer, "spacer", f"{heel.key}/spacer", "spacer", system=system)),
+    ]
+    return chain.total(f"{heel.key}/stands at", f"{heel.key} leaf on plate and spacer", parts)
+
+
+def _floor_points(found: Survey, heels: dict[Side, Heel]) -> list[Quantity]:
+    names = [FOOT[hand] for hand in ("left", "right")]
+    names += [m.name for hand in heels for m in floor_marks(found, hand)]
+    known = {m.name for m in found.marks}
+    return [coordinate(found, name, "y") for name in names if name in known]
+
+
+def up(
+    job: Job, found: Survey, steel: Steel, heels: dict[Side, Heel], allow: Allowances
+) -> Up | Held:
+    """Return everything up the opening [m], or why nothing fits."""
+    known = {m.name for m in found.marks}
+    lacking = [name for name in ("BR", "TL", "TR") if name not in known]
+    if lacking:
+        return Held(
+            f"no reading reaches {', '.join(lacking)}",
+            ("a reading from or to each corner of the opening",),
+        )
+    floor = _floor_points(found, heels)
+    highest = chain.largest("doorway/highest floor", "highest floor under the leaves", floor)
+    least_gap = chosen(
+        job.doorway.bottom_gap,
+        "bottom gap",
+        "doorway/bottom gap",
+        "bottom gap",
+        system=job.job.system,
+    )
+    clear_of_floor = chain.total(
+        "doorway/clear of floor",
+        "clear of the highest floor",
+        [(1.0, highest), (1.0, least_gap), (1.0, allow.nose_drop)],
+    )
+    stands = {hand: _stand(job, found, heel, hand) for hand, heel in heels.items()}
+    on_pivots = [s for s in stands.values() if s is not None]
+    bottom = chain.largest(
+        "doorway/bottom line", "bottom line of the leaves", [*on_pivots, clear_of_floor]
+    )
+    packing = {
+        hand: chain.total(
+            f"{heels[hand].key}/packing",
+            f"packing under the plate, {heels[hand].key}",
+            [(1.0, bottom), (-1.0, stand)],
+        )
+        for hand, stand in stands.items()
+        if stand is not None
+    }
+    above = _above(job, found, steel, bottom)
+    if isinstance(above, Held):
+        return above
+    lowest = chain.least("doorway/lowest floor", "lowest floor under the leaves", floor)
+    clearance = chain.total(
+        "doorway/floor clearance",
+        "clearance over the highest floor, sagged",
+        [(1.0, bottom), (-1.0, highest), (-1.0, allow.nose_drop)],
+    )
+    deepest = chain.total(
+        "doorway/deepest gap", "gap over the lowest floor", [(1.0, bottom), (-1.0, lowest)]
+    )
+    return Up(
+        bottom=bottom,
+        leaf_height=above.leaf_height,
+        packing=packing,
+        head=above.head,
+        clear_height=above.clear_height,
+        gaps=(*above.gaps, clearance, deepest),
+        checks=(*above.checks, *_floor_checks(job, least_gap, clearance, deepest)),
+    )
+
+
+def _floor_checks(
+    job: Job, least_gap: Quantity, clearance: Quantity, deepest: Quantity
+) -> tuple[Check, ...]:
+    checks = [
+        gap_check(
+            "doorway/floor clearance",
+            "bottom of the leaves",
+            "do the leaves clear the highest floor they swing over",
+            needed=least_gap,
+            has=clearance,
+            change="raise the leaves, or grind the floor",
+        )
+    ]
+    greatest = job.doorway.greatest_bottom_gap
+    if greatest is not None:
+        limit = chain.base(
+            "wish",
+            "doorway/greatest bottom gap",
+            "greatest gap underneath",
+            greatest.si,
+            note=greatest.text,
+        )
+        checks.append(
+            gap_check(
+                "doorway/deepest gap",
+                "gap under the leaves",
+                "is the gap over the lowest ground no more than wished",
+                needed=deepest,
+                has=limit,
+                change="step the leaves with the ground, or fill the low side",
+            )
+        )
+    return tuple(checks)
+
+
+@dataclass(frozen=True, slots=True)
+class _Above:
+    leaf_height: Quantity
+    head: Quantity | None
+    clear_height: Quantity | None
+    gaps: tuple[Quantity, ...]
+    checks: tuple[Check, ...]
+
+
+def _above(job: Job, found: Survey, steel: Steel, bottom: Quantity) -> _Above | Held:
+    """Return the leaf's height and what is above it."""
+    wish = job.doorway.leaf_height
+    wished = None
+    if wish is not None:
+        wished = chain.base(
+            "wish", "doorway/leaf height", "height of the leaves", wish.si, note=wish.text
+        )
+    if not job.opening.head:
+        if wished is None:
+            return Held(
+                "the opening has no head and the leaves no height",
+                ('leaf_height in [doorway], as in leaf_height = "6\'-6"',),
+            )
+        return _Above(wished, None, None, (), ())
+    heads = [coordinate(found, name, "y") for name in ("TL", "TR")]
+    own = [m.name for m in found.marks if m.name.lower().startswith("head")]
+    heads += [coordinate(found, name, "y") for name in own]
+    head = chain.least("doorway/head", "head at its lowest", heads)
+    top_gap = chosen(
+        job.doorway.top_gap, "top gap", "doorway/top gap", "top gap", system=job.job.system
+    )
+    over = [(-1.0, top_gap), *((-1.0, q) for q in transom_parts(job, steel))]
+    room = chain.total(
+        "doorway/room for leaf", "room for the leaf's height", [(1.0, head), (-1.0, bottom), *over]
+    )
+    if room.value <= 0:
+        return Held("the opening is too low for plates, gaps and transom", ("a higher opening",))
+    clear_height = chain.total(
+        "doorway/height", "least height from bottom line to head", [(1.0, head), (-1.0, bottom)]
+    )
+    if wished is None:
+        height = chain.renamed(room, "doorway/leaf height", "height of the leaves")
+        return _Above(height, head, clear_height, (top_gap,), ())
+    check = gap_check(
+        "doorway/leaf height",
+        "height of the leaves",
+        "does the height wished fit under the head, with its gap and transom",
+        needed=wished,
+        has=room,
+        change="make the leaves lower, the transom thinner or the top gap less",
+    )
+    return _Above(wished, head, clear_height, (top_gap,), (check,))
+
+
+def transom_parts(job: Job, steel: Steel) -> list[Quantity]:
+    """Return the transom's depth and the least shim over it [m]; nothing without a transom."""
+    wish = job.doorway.transom
+    if wish is None:
+        return []
+    parts = []
+    if wish.section is not None:
+        depth = steel.section(wish.section).width
+        parts.append(chain.base("table", "table/transom", "transom", depth, note=wish.section))
+    if wish.shim is not None or job.doorway.leaf_height is None:
+        parts.append(
+            chosen(
+                wish.shim,
+                "transom shim",
+                "doorway/transom shim",
+                "transom shim",
+                system=job.job.system,
+            )
+        )
+    return parts
+
+
+def transom(
+    job: Job, found: Survey, steel: Steel, found_up: Up, lines: dict[Side, Quantity]
+) -> FillerPiece | None:
+    """Return the transom between the hanging lines, with the taper over its ends.
+
+    Where no transom is wished and the leaves stop short of the head by more than the top gap,
+    the space is still reported, as a filler without a section.
+    """
+    if found_up.head is None:
+        return None
+    top_gap = next(g for g in found_up.gaps if g.key == "doorway/top gap")
+    near = chain.total(
+        "doorway/transom bottom",
+        "underside of the transom",
+        [(1.0, found_up.bottom), (1.0, found_up.leaf_height), (1.0, top_gap)],
+    )
+    wish = job.doorway.transom
+    section = wish.section if wish else None
+    far = near
+    if section is not None:
+        depth = chain.base(
+            "table", "table/transom", "transom", steel.section(section).width, note=section
+        )
+        far = chain.total("doorway/transom top", "top of the transom", [(1.0, near), (1.0, depth)])
+    behind = tuple(
+        chain.total(
+            f"doorway/over transom at {name}",
+            f"space over the transom at {name}",
+            [(1.0, coordinate(found, name, "y")), (-1.0, far)],
+        )
+        for name in ("TL", "TR")
+    )
+    if section is None and max(b.value for b in behind) < 1e-6:
+        return None
+    length = chain.total(
+        "doorway/transom length",
+        "length of the transom",
+        [(1.0, lines["right"]), (-1.0, lines["left"])],
+    )
+    return FillerPiece("doorway/transom", "transom", section, length, near, far, behind)

@@ -1,0 +1,1 @@
+"""The job: what it may hold (`model`), and its file (`file`)."""

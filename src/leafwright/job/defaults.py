@@ -1,0 +1,84 @@
+"""What the plan takes where the maker has not said: values in both unit families, with why.
+
+A stage asks for a value with `chosen`; a default that was used comes out as a quantity of kind
+``default``, and the plan lists all of them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from leafwright import chain
+from leafwright.chain import Quantity
+from leafwright.units import Typed
+
+System = Literal["feet-inch", "metric"]
+
+_INCH = 0.0254
+_POUND_FORCE = 4.4482216152605
+_POUND = 0.45359237
+
+
+@dataclass(frozen=True, slots=True)
+class Default:
+    """A default: its value in inch and in metric jobs (both SI), and where it comes from."""
+
+    inch: float
+    metric: float
+    why: str
+    unit: str = "m"
+
+
+_PRACTICE = "common practice, no source"
+
+DEFAULTS: dict[str, Default] = {
+    "tape sd": Default(_INCH / 16, 0.0015, f"one person with a tape; {_PRACTICE}"),
+    "long tape sd": Default(_INCH / 8, 0.003, f"two people, a long drop; {_PRACTICE}"),
+    "laser sd": Default(_INCH / 16, 0.0015, f"hand-held laser; {_PRACTICE}"),
+    "level sd": Default(_INCH / 16, 0.0015, f"rule against a laser plane; {_PRACTICE}"),
+    "plumb line sd": Default(_INCH / 16, 0.0015, f"rule against a plumb line; {_PRACTICE}"),
+    "rule sd": Default(_INCH / 32, 0.001, f"steel rule; {_PRACTICE}"),
+    "side straightness": Default(
+        _INCH / 8, 0.003, f"how far a side may stray from straight, sd; {_PRACTICE}"
+    ),
+    "mark placing": Default(_INCH / 4, 0.006, f"how well a height is marked, sd; {_PRACTICE}"),
+    "running clearance": Default(3 * _INCH / 16, 0.005, _PRACTICE),
+    "meeting gap": Default(_INCH / 4, 0.006, _PRACTICE),
+    "closing gap": Default(_INCH / 4, 0.006, _PRACTICE),
+    "top gap": Default(_INCH / 2, 0.012, _PRACTICE),
+    "bottom gap": Default(_INCH / 2, 0.012, f"least, over the highest floor; {_PRACTICE}"),
+    "pivot plate": Default(_INCH / 2, 0.012, _PRACTICE),
+    "spacer": Default(_INCH / 2, 0.012, _PRACTICE),
+    "jamb shim": Default(_INCH / 2, 0.012, _PRACTICE),
+    "transom shim": Default(_INCH / 2, 0.012, _PRACTICE),
+    "post fit": Default(_INCH / 8, 0.003, f"a post is cut short of its height; {_PRACTICE}"),
+    "handle height": Default(40 * _INCH, 1.0, _PRACTICE),
+    "person": Default(200 * _POUND, 100.0, f"a person hanging on the nose; {_PRACTICE}", "kg"),
+    "push": Default(50 * _POUND_FORCE, 220.0, f"a hard shove at the handle; {_PRACTICE}", "N"),
+    "nose sag limit": Default(_INCH / 8, 0.003, _PRACTICE),
+    "racking limit": Default(_INCH / 8, 0.003, _PRACTICE),
+    "rod end allowance": Default(3 * _INCH, 0.075, f"tab at each end of a rod; {_PRACTICE}"),
+    "kerf": Default(_INCH / 8, 0.003, f"abrasive or band saw; {_PRACTICE}"),
+    "end trim": Default(_INCH / 2, 0.010, f"mill end cut off each stick; {_PRACTICE}"),
+    "saw mitre range": Default(
+        0.785398163397448, 0.785398163397448, f"45° each way; {_PRACTICE}", "rad"
+    ),
+}
+
+
+def chosen(
+    typed: Typed | None,
+    default: str,
+    key: str,
+    name: str,
+    *,
+    system: System,
+    sd: float = 0.0,
+) -> Quantity:
+    """Return what the maker wished, or else the named default, as a base quantity."""
+    rule = DEFAULTS[default]
+    if typed is not None:
+        return chain.base("wish", key, name, typed.si, unit=rule.unit, sd=sd, note=typed.text)
+    value = rule.inch if system == "feet-inch" else rule.metric
+    return chain.base("default", key, name, value, unit=rule.unit, sd=sd, note=rule.why)

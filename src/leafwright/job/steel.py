@@ -1,0 +1,101 @@
+"""The steel of a job: catalogue sections and grades, with the maker's own added."""
+
+from __future__ import annotations
+
+import functools
+import math
+from dataclasses import dataclass, replace
+
+from leafwright.handbook import outlines
+from leafwright.handbook.catalogue import Catalogue, CatalogueSection, find, load_catalogue
+from leafwright.handbook.grades import CatalogueError, Grade, StrengthRow, strength_of
+from leafwright.job.model import GradeTable, Job, SectionTable
+from leafwright.records import Source
+
+#: Density of steel where a section of the maker's own gives none [kg/m3]: 490 lb/ft3.
+STEEL_DENSITY = 7849.0476
+
+_catalogue = functools.cache(load_catalogue)
+
+
+@dataclass(frozen=True, slots=True)
+class Steel:
+    """Where sections are looked up: the maker's own first, then the catalogue."""
+
+    catalogue: Catalogue
+    own_sections: tuple[SectionTable, ...]
+
+    def section(self, text: str, grade: str | None = None) -> CatalogueSection:
+        """Return the section that a job's words name.
+
+        Args:
+            text: a name of a ``[[section]]`` of the job, or a catalogue designation.
+            grade: name of its grade, or None for the one it usually comes in.
+
+        Raises:
+            CatalogueError: no such section or grade.
+        """
+        for own in self.own_sections:
+            if own.name == text:
+                return _own_section(own, self.catalogue, grade)
+        return find(self.catalogue, text, grade=grade)
+
+
+def steel(job: Job) -> Steel:
+    """Return the sections and grades that a job may use."""
+    catalogue = _catalogue()
+    own = tuple(_own_grade(table, catalogue.grades[0]) for table in job.grade)
+    return Steel(replace(catalogue, grades=(*own, *catalogue.grades)), job.section)
+
+
+def _own_grade(table: GradeTable, like: Grade) -> Grade:
+    row = StrengthRow("", math.inf, True, table.yield_strength.si, table.ultimate_strength.si)
+    return replace(
+        like,
+        name=table.name,
+        standard=table.source,
+        strength=(row,),
+        yield_guaranteed=True,
+        design_wall_ratio=1.0,
+        source=Source(table.source),
+        how_known="entered in the job file",
+    )
+
+
+def _own_section(table: SectionTable, catalogue: Catalogue, grade: str | None) -> CatalogueSection:
+    name = grade or table.grade or "A36"
+    grades = [g for g in catalogue.grades if g.name == name]
+    if not grades:
+        known = ", ".join(g.name for g in catalogue.grades)
+        raise CatalogueError(f"no grade is called {name!r}; known: {known}")
+    width = table.width.si
+    height = table.height.si if table.height else width
+    wall = table.wall.si if table.wall else 0.0
+    hollow = table.shape in ("rectangular tube", "round tube")
+    if hollow and wall <= 0:
+        raise CatalogueError(f"the section {table.name!r} is a tube and has no wall")
+    yield_stress, tensile = strength_of(grades[0], table.shape, wall or min(width, height))
+    section = CatalogueSection(
+        designation=table.name,
+        family="the maker's own",
+        shape=table.shape,
+        width=width,
+        height=height,
+        nominal_wall=wall,
+        design_wall=wall * grades[0].design_wall_ratio if hollow else wall,
+        corners="2t" if table.shape == "rectangular tube" else "",
+        density=STEEL_DENSITY,
+        mass_per_metre=0.0,
+        grade=grades[0],
+        yield_stress=yield_stress,
+        tensile_strength=tensile,
+        yield_guaranteed=grades[0].yield_guaranteed,
+        source=Source("the job file"),
+        how_known="entered in the job file",
+    )
+    try:
+        area = outlines.moments(section.mass_outline()).area
+        section.properties()
+    except ValueError as error:
+        raise CatalogueError(f"the section {table.name!r} cannot be made: {error}") from None
+    return replace(section, mass_per_metre=STEEL_DENSITY * area)
