@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Literal
 
 Kind = Literal["reading", "wish", "default", "table", "derived"]
@@ -110,7 +110,7 @@ def _joined(parts: Iterable[tuple[float, Quantity]]) -> tuple[Slope, ...]:
         for slope in quantity.slopes:
             before = joined.get(slope.base)
             by = factor * slope.by + (before.by if before else 0.0)
-            joined[slope.base] = replace(slope, by=by)
+            joined[slope.base] = Slope(slope.base, by, slope.sd, slope.low, slope.high)
     return tuple(s for s in joined.values() if s.by != 0.0)
 
 

@@ -6,7 +6,6 @@ plan (which lists the ones it used) or unknown, and what is unknown is asked, ne
 
 from __future__ import annotations
 
-from datetime import date
 from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
@@ -14,16 +13,24 @@ from pydantic import BaseModel, ConfigDict, Field
 from leafwright.job.typed import (
     Angle,
     ArealMass,
+    BracePanel,
+    Day,
     Density,
     Force,
+    Gap,
+    InfillPanel,
     Length,
     LineLoad,
     Mass,
+    Number,
     Pressure,
     Price,
+    Size,
     Speed,
     Temperature,
     Thickness,
+    Whole,
+    YesNo,
 )
 
 FORM = 1
@@ -36,7 +43,9 @@ PaperName = Literal["Letter", "Tabloid", "A4", "A3"]
 class Table(BaseModel):
     """A table of the job file: frozen, and strict about its keys."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True)
+    model_config = ConfigDict(
+        frozen=True, extra="forbid", arbitrary_types_allowed=True, str_max_length=200
+    )
 
 
 class Header(Table):
@@ -45,11 +54,11 @@ class Header(Table):
     name: str = Field(min_length=1, max_length=80)
     seen_from: str = Field(min_length=1, max_length=40)
     system: Literal["feet-inch", "metric"] = "feet-inch"
-    tape: Length | None = None
+    tape: Size | None = None
     paper: PaperName | None = None
     revision: str = Field(default="A", max_length=12)
-    surveyed: date | None = None
-    crew: int = Field(default=2, ge=1, le=20)
+    surveyed: Day | None = None
+    crew: Whole = Field(default=2, ge=1, le=20)
     currency: str = Field(default="USD", max_length=4)
     note: str = Field(default="", max_length=2000)
 
@@ -65,9 +74,9 @@ class Basis(Table):
 class OpeningTable(Table):
     """``[opening]``: what the hole in the wall is, apart from its readings."""
 
-    head: bool = True
-    side_straightness: Length | None = None
-    reveal_depth: Length | None = None
+    head: YesNo = True
+    side_straightness: Gap | None = None
+    reveal_depth: Size | None = None
 
 
 class Mark(Table):
@@ -86,9 +95,9 @@ class ReadingTable(Table):
     """What all kinds of reading share."""
 
     is_: Length = Field(alias="is")
-    sd: Length | None = None
+    sd: Size | None = None
     by: Instrument | None = None
-    on: date | None = None
+    on: Day | None = None
     who: str = Field(default="", max_length=60)
     set_aside: str = Field(default="", max_length=200)
     note: str = Field(default="", max_length=200)
@@ -98,6 +107,7 @@ class DistanceReading(ReadingTable):
     """A taped or lasered distance between two marks."""
 
     kind: Literal["distance"]
+    is_: Size = Field(alias="is")
     from_: str = Field(alias="from")
     to: str
 
@@ -132,7 +142,7 @@ class FloorReading(ReadingTable):
 
     kind: Literal["floor"]
     leaf: Hand
-    out: Length | None = None
+    out: Gap | None = None
     above: str = "BL"
 
 
@@ -146,21 +156,21 @@ class Filler(Table):
     """A jamb post or a transom: a section and the shim behind it."""
 
     section: str | None = None
-    shim: Length | None = None
+    shim: Gap | None = None
 
 
 class DoorwayTable(Table):
     """``[doorway]``: how the opening is to be closed; every gap may be wished or left to us."""
 
     leaves: Literal["single", "pair", "unequal pair"]
-    running_clearance: Length | None = None
-    heel_gap: Length | None = None
-    meeting_gap: Length | None = None
-    closing_gap: Length | None = None
-    top_gap: Length | None = None
-    bottom_gap: Length | None = None
-    greatest_bottom_gap: Length | None = None
-    leaf_height: Length | None = None
+    running_clearance: Gap | None = None
+    heel_gap: Gap | None = None
+    meeting_gap: Gap | None = None
+    closing_gap: Gap | None = None
+    top_gap: Gap | None = None
+    bottom_gap: Gap | None = None
+    greatest_bottom_gap: Size | None = None
+    leaf_height: Size | None = None
     jamb: Filler | None = None
     transom: Filler | None = None
 
@@ -169,19 +179,19 @@ class MidRail(Table):
     """A mid rail at half height, or with its centre line at a height above the leaf's bottom."""
 
     at: Literal["half"] | None = None
-    height: Length | None = None
+    height: Size | None = None
 
 
 class Brace(Table):
     """``brace``: how one panel, or each, is braced; a rod may cross the whole leaf."""
 
     pattern: Literal["none", "one diagonal", "X", "rod"]
-    panel: int | Literal["each", "whole leaf"] = "each"
+    panel: BracePanel = "each"
     foot: Literal["hanging stile", "closing stile"] | None = None
     section: str | None = None
     grade: str | None = None
     through: Literal["rising", "falling"] = "rising"
-    end_allowance: Length | None = None
+    end_allowance: Gap | None = None
 
 
 class Infill(Table):
@@ -189,21 +199,21 @@ class Infill(Table):
 
     kind: Literal["boards", "sheet", "mesh", "panel"]
     on: Literal["face", "back", "both"] = "back"
-    panel: int | Literal["each"] = "each"
+    panel: InfillPanel = "each"
     thickness: Thickness | None = None
     density: Density | None = None
     mass_per_area: ArealMass | None = None
-    opening: Length | None = None
-    wire: Length | None = None
+    opening: Size | None = None
+    wire: Size | None = None
     note: str = Field(default="", max_length=200)
 
 
 class Plate(Table):
     """A pivot's plate."""
 
-    thickness: Length
-    width: Length
-    length: Length
+    thickness: Size
+    width: Size
+    length: Size
     grade: str = "unknown"
 
 
@@ -212,7 +222,7 @@ class Bolt(Table):
 
     size: str
     grade: str = "unknown"
-    hole: Length | None = None
+    hole: Size | None = None
 
 
 class FloorPivot(Table):
@@ -220,17 +230,17 @@ class FloorPivot(Table):
 
     kind: Literal["floor pivot"]
     axis: Length | None = None
-    spacer: Length | None = None
+    spacer: Gap | None = None
     plate: Plate | None = None
-    pin_diameter: Length | None = None
-    bottom_pin_length: Length | None = None
-    top_pin_length: Length | None = None
-    sleeve_bore: Length | None = None
-    sleeve_outside: Length | None = None
-    ball_diameter: Length | None = None
-    slug_length: Length | None = None
+    pin_diameter: Size | None = None
+    bottom_pin_length: Size | None = None
+    top_pin_length: Size | None = None
+    sleeve_bore: Size | None = None
+    sleeve_outside: Size | None = None
+    ball_diameter: Size | None = None
+    slug_length: Size | None = None
     grease_fitting: str | None = None
-    access_hole: Length | None = None
+    access_hole: Size | None = None
     bolt: Bolt | None = None
 
 
@@ -238,10 +248,10 @@ class BarrelHinge(Table):
     """A leaf hung from a post on barrel hinges; the lowest carries the weight."""
 
     kind: Literal["barrel hinge"]
-    standoff: Length
-    heights: tuple[Length, ...] = Field(min_length=2, max_length=4)
-    pin_diameter: Length | None = None
-    clearance: Length | None = None
+    standoff: Gap
+    heights: tuple[Gap, ...] = Field(min_length=2, max_length=4)
+    pin_diameter: Size | None = None
+    clearance: Gap | None = None
 
 
 Mount = Annotated[FloorPivot | BarrelHinge, Field(discriminator="kind")]
@@ -253,15 +263,15 @@ class LeafTable(Table):
     hand: Hand | None = None
     name: str | None = Field(default=None, max_length=40)
     swing: Swing = "both"
-    width: Length | None = None
+    width: Size | None = None
     frame: str
     grade: str | None = None
     corners: Literal["mitred", "stiles run through", "rails run through"] = "stiles run through"
-    mid_rail: tuple[MidRail, ...] = ()
-    brace: tuple[Brace, ...] = ()
-    infill: tuple[Infill, ...] = ()
+    mid_rail: tuple[MidRail, ...] = Field(default=(), max_length=20)
+    brace: tuple[Brace, ...] = Field(default=(), max_length=100)
+    infill: tuple[Infill, ...] = Field(default=(), max_length=100)
     mount: Mount
-    handle_height: Length | None = None
+    handle_height: Size | None = None
 
 
 class SectionTable(Table):
@@ -269,9 +279,9 @@ class SectionTable(Table):
 
     name: str = Field(min_length=1, max_length=60)
     shape: Literal["rectangular tube", "round tube", "round bar", "flat bar", "angle"]
-    width: Length
-    height: Length | None = None
-    wall: Length | None = None
+    width: Size
+    height: Size | None = None
+    wall: Size | None = None
     grade: str | None = None
 
 
@@ -294,24 +304,24 @@ class Loads(Table):
 class Limits(Table):
     """``[limits]``: how far the leaf may move."""
 
-    nose_sag: Length | None = None
-    racking: Length | None = None
+    nose_sag: Size | None = None
+    racking: Size | None = None
 
 
 class StockTable(Table):
     """``[stock]``: how steel is sold here and what the saw takes."""
 
-    lengths: tuple[Length, ...] = ()
-    kerf: Length | None = None
-    end_trim: Length | None = None
+    lengths: tuple[Size, ...] = Field(default=(), max_length=100)
+    kerf: Gap | None = None
+    end_trim: Gap | None = None
 
 
 class Offcut(Table):
     """``[[offcut]]``: a piece already on the rack."""
 
     section: str
-    length: Length
-    count: int = Field(default=1, ge=1, le=200)
+    length: Size
+    count: Whole = Field(default=1, ge=1, le=200)
 
 
 class Saw(Table):
@@ -324,27 +334,27 @@ class Anchor(Table):
     """An anchor in the floor or the wall."""
 
     kind: str = "unknown"
-    size: Length | None = None
-    embedment: Length | None = None
-    edge_distance: Length | None = None
-    per_plate: int | None = Field(default=None, ge=1, le=16)
+    size: Size | None = None
+    embedment: Size | None = None
+    edge_distance: Gap | None = None
+    per_plate: Whole | None = Field(default=None, ge=1, le=16)
 
 
 class Building(Table):
     """``[building]``: what the leaf hangs from and stands on; ``"unknown"`` is an answer."""
 
     beam: str = "unknown"
-    beam_span: Length | None = None
+    beam_span: Size | None = None
     beam_load: LineLoad | None = None
     beam_grade: str = "unknown"
     paint: str = "unknown"
     slab: str = "unknown"
-    slab_thickness: Length | None = None
-    slab_edge: Length | None = None
+    slab_thickness: Size | None = None
+    slab_edge: Gap | None = None
     slab_tendons: Literal["unknown", "none found", "present"] = "unknown"
     exit_route: Literal["unknown", "yes", "no"] = "unknown"
     fire_rated_wall: Literal["unknown", "yes", "no"] = "unknown"
-    powered: bool = False
+    powered: YesNo = False
     public: Literal["unknown", "yes", "no"] = "unknown"
     anchor: Anchor | None = None
     least_temperature: Temperature | None = None
@@ -355,9 +365,9 @@ class Post(Table):
     """``[post]``: what a gate hangs from."""
 
     section: str
-    height: Length
-    footing_diameter: Length | None = None
-    footing_depth: Length | None = None
+    height: Size
+    footing_diameter: Size | None = None
+    footing_depth: Size | None = None
 
 
 class Wind(Table):
@@ -367,20 +377,20 @@ class Wind(Table):
     speed: Speed
     exposure: Literal["B", "C", "D"] | None = None
     ground: str = ""
-    K_z: float | None = Field(default=None, gt=0, lt=3)
-    K_d: float | None = Field(default=None, gt=0, le=1)
-    G: float | None = Field(default=None, gt=0, lt=2)
-    C_f: float | None = Field(default=None, gt=0, lt=3)
-    solidity: float | None = Field(default=None, gt=0, le=1)
+    K_z: Number | None = Field(default=None, gt=0, lt=3)
+    K_d: Number | None = Field(default=None, gt=0, le=1)
+    G: Number | None = Field(default=None, gt=0, lt=2)
+    C_f: Number | None = Field(default=None, gt=0, lt=3)
+    solidity: Number | None = Field(default=None, gt=0, le=1)
 
 
 class Power(Table):
     """``[power]``: what the outlet on site gives."""
 
-    volts: float = Field(gt=0, le=1000)
-    breaker_amps: float = Field(gt=0, le=400)
+    volts: Number = Field(gt=0, le=1000)
+    breaker_amps: Number = Field(gt=0, le=400)
     cord: str | None = None
-    cord_length: Length | None = None
+    cord_length: Size | None = None
 
 
 class Answer(Table):
@@ -390,31 +400,31 @@ class Answer(Table):
     says: str = Field(min_length=1, max_length=400)
     by: str = Field(min_length=1, max_length=80)
     document: str = Field(min_length=1, max_length=120)
-    on: date
-    until: date | None = None
+    on: Day
+    until: Day | None = None
 
 
 class Job(Table):
     """A whole job, as its maker wrote it."""
 
-    leafwright: int
+    leafwright: Whole
     job: Header
     basis: Basis = Basis()
     opening: OpeningTable = OpeningTable()
-    mark: tuple[Mark, ...] = ()
-    reading: tuple[Reading, ...] = Field(min_length=1)
+    mark: tuple[Mark, ...] = Field(default=(), max_length=500)
+    reading: tuple[Reading, ...] = Field(min_length=1, max_length=2000)
     doorway: DoorwayTable
     leaf: tuple[LeafTable, ...] = Field(min_length=1, max_length=2)
-    section: tuple[SectionTable, ...] = ()
-    grade: tuple[GradeTable, ...] = ()
+    section: tuple[SectionTable, ...] = Field(default=(), max_length=200)
+    grade: tuple[GradeTable, ...] = Field(default=(), max_length=200)
     loads: Loads = Loads()
     limits: Limits = Limits()
     stock: StockTable = StockTable()
-    offcut: tuple[Offcut, ...] = ()
+    offcut: tuple[Offcut, ...] = Field(default=(), max_length=500)
     saw: Saw = Saw()
     building: Building = Building()
     post: Post | None = None
     wind: Wind | None = None
     power: Power | None = None
     price: dict[str, Price] = Field(default_factory=dict)
-    answer: tuple[Answer, ...] = ()
+    answer: tuple[Answer, ...] = Field(default=(), max_length=500)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import functools
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from leafwright.handbook import outlines
 from leafwright.handbook.catalogue import Catalogue, CatalogueSection, find, load_catalogue
@@ -24,6 +24,10 @@ class Steel:
 
     catalogue: Catalogue
     own_sections: tuple[SectionTable, ...]
+    # What was looked up before: the same words give the same section, and a plan asks often.
+    _found: dict[tuple[str, str | None], CatalogueSection] = field(
+        default_factory=dict, init=False, repr=False, compare=False
+    )
 
     def section(self, text: str, grade: str | None = None) -> CatalogueSection:
         """Return the section that a job's words name.
@@ -35,10 +39,14 @@ class Steel:
         Raises:
             CatalogueError: no such section or grade.
         """
-        for own in self.own_sections:
-            if own.name == text:
-                return _own_section(own, self.catalogue, grade)
-        return find(self.catalogue, text, grade=grade)
+        if (text, grade) not in self._found:
+            own = next((o for o in self.own_sections if o.name == text), None)
+            self._found[text, grade] = (
+                find(self.catalogue, text, grade=grade)
+                if own is None
+                else _own_section(own, self.catalogue, grade)
+            )
+        return self._found[text, grade]
 
 
 def steel(job: Job) -> Steel:

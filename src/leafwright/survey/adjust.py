@@ -13,6 +13,7 @@ residuals v, redundancy numbers r, standardised residuals v / (σ √r), global 
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -22,20 +23,37 @@ from leafwright import chain
 from leafwright.chain import Quantity
 from leafwright.job import marks
 from leafwright.job.model import Job
-from leafwright.records import Held, Metres, Number, Point3, Stop, read_only
+from leafwright.records import (
+    Check,
+    Held,
+    Metres,
+    Number,
+    Point3,
+    Source,
+    Stop,
+    Verdict,
+    read_only,
+)
 from leafwright.survey.observe import Observation, observations, starting_places
+from leafwright.survey.pinned import ORIGIN, Unknown, heights_only, same_place, unpinned
 
 #: Confidence of the global test [-].
 CONFIDENCE = 0.95
 
-#: An adjustment that has not settled to this step after these rounds has no answer [m].
+#: Plain steps have settled when they are this small; after these rounds, or when one is as large
+#: as this, they are given up [m].
 SETTLED = 1e-10
-ROUNDS = 50
+ROUNDS = 20
+FAR = 1e3
+
+#: With less redundancy than this nothing else checks a reading: an error in it would have to be
+#: over a hundred standard deviations to be seen, and what little shows says nothing about it [-].
+CHECKED = 1e-3
+
+#: Standardised residuals nearer to one another than this cannot be told apart [-].
+ALIKE = 0.01
 
 Agreement = Literal["agrees", "does not agree", "unverified"]
-
-#: One unknown: a mark (or a laser plane) and the axis "x" or "y".
-Unknown = tuple[str, str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +61,8 @@ class Adjusted:
     """What the adjustment made of one observation.
 
     ``residual`` is adjusted − read. ``redundancy`` runs from 0 (nothing else knows this) to 1.
-    ``standardised`` is residual / its own standard deviation; None where redundancy is nil.
+    ``standardised`` is residual / its own standard deviation; None where next to nothing checks
+    the reading. What is set aside has no redundancy; a mark that is then lost has no place (NaN).
     """
 
     observation: Observation
@@ -68,7 +87,8 @@ class SurveyedMark:
 class Survey:
     """The adjusted opening.
 
-    ``gain`` (unknowns × used observations) is how each unknown follows each reading [-];
+    ``gain`` (unknowns × used observations) is how each unknown follows each reading [-], to the
+    first order: it is the exact slope where the readings agree.
     ``weighted_sum`` is vᵀPv, to be compared with ``critical`` (χ² at 95 %, ``freedom`` degrees).
     """
 
@@ -84,6 +104,7 @@ class Survey:
     gain: np.ndarray
     covariance: np.ndarray
     defaults: tuple[Quantity, ...]
+    checks: tuple[Check, ...]
     stops: tuple[Stop, ...]
 
 
@@ -131,21 +152,22 @@ def _predicted(seen: Observation, places: Places) -> tuple[float, Slopes]:
     return seen.sign * step, [(names[1], axis, seen.sign), (names[0], axis, -seen.sign)]
 
 
-def _unknowns(used: tuple[Observation, ...]) -> tuple[Unknown, ...]:
+def _unknowns(used: Sequence[Observation]) -> tuple[Unknown, ...]:
     """Return what is to be found: x and y of every mark, y of planes and floor points."""
+    only_height = heights_only(used)
     found: dict[Unknown, None] = {}
     for seen in used:
         for name in seen.between:
-            if name == "BL":
+            if name == ORIGIN:
                 continue
-            if not name.startswith(("plane ", "floor ")):
+            if name not in only_height:
                 found[name, "x"] = None
             found[name, "y"] = None
     return tuple(found)
 
 
 def _design(
-    used: tuple[Observation, ...], places: Places, column: dict[Unknown, int]
+    used: Sequence[Observation], places: Places, column: dict[Unknown, int]
 ) -> tuple[np.ndarray, np.ndarray]:
     """Return the slopes (observations × unknowns) [-] and misfits read − predicted [m]."""
     rows = np.zeros((len(used), len(column)))
@@ -160,72 +182,113 @@ def _design(
     return rows, misfit
 
 
-def _unpinned(rows: np.ndarray, unknowns: tuple[Unknown, ...]) -> list[str]:
-    """Return which unknowns move freely: those in the null space of the weighted design."""
-    if not unknowns:
-        return []
-    _, sizes, directions = np.linalg.svd(rows, full_matrices=True)
-    rank = int(np.sum(sizes > 1e-8 * max(sizes.max(initial=0.0), 1e-30)))
-    free = np.sqrt(np.sum(directions[rank:] ** 2, axis=0))
-    ways = {"x": "sideways", "y": "up and down"}
-    return [
-        f"{name} {ways[axis]}" for (name, axis), f in zip(unknowns, free, strict=True) if f > 0.05
-    ]
-
-
 def survey(job: Job) -> Survey | Held:
     """Return the opening adjusted to the job's readings, or what is missing to find it.
 
     Readings that the maker has set aside are left out of the adjustment and compared with it.
     """
     everything, defaults = observations(job)
+    used = [o for o in everything if not o.set_aside]
+    return adjust(everything, starting_places(job, used), defaults=defaults)
+
+
+def adjust(
+    everything: Sequence[Observation],
+    places: Mapping[str, Point3],
+    *,
+    defaults: tuple[Quantity, ...] = (),
+) -> Survey | Held:
+    """Return the marks that fit all observations best, or what is missing to find them.
+
+    Args:
+        everything: what is known about the marks; those set aside are only compared.
+        places: rough places of all marks to start from [m]; the mark ``BL`` stays in its place,
+            and the z of all.
+        defaults: the defaults that the observations used, handed on.
+    """
     used = tuple(o for o in everything if not o.set_aside)
-    if not any(not o.assumed for o in used):
+    if all(o.assumed for o in used):
         return Held("every reading is set aside", ("at least one reading that is used",))
-    rough = starting_places(job, used)
-    places: Places = {name: list(point) for name, point in rough.items()}
+    if (held := same_place(used, places)) is not None:
+        return held
+    start: Places = {name: list(point) for name, point in places.items()}
     unknowns = _unknowns(used)
-    column = {unknown: i for i, unknown in enumerate(unknowns)}
-    weights = np.array([1.0 / o.sd**2 for o in used])
-    root = np.sqrt(weights)
-    for _ in range(ROUNDS):
-        rows, misfit = _design(used, places, column)
-        free = _unpinned(root[:, None] * rows, unknowns)
-        if free:
-            return Held(
-                f"not pinned by these readings: {', '.join(free)}",
-                ("a width, a height, a diagonal, a level or a plumb line that reaches each",),
-            )
-        step, *_ = np.linalg.lstsq(root[:, None] * rows, root * misfit, rcond=None)
-        for (name, axis), by in zip(unknowns, step, strict=True):
-            places[name]["xy".index(axis)] += float(by)
-        if np.max(np.abs(step), initial=0.0) < SETTLED:
-            return _settled(everything, used, places, unknowns, weights, defaults)
-    return Held(
+    root = np.array([1.0 / o.sd for o in used])
+    rows, _ = _design(used, start, {unknown: i for i, unknown in enumerate(unknowns)})
+    if (held := unpinned(root[:, None] * rows, unknowns, start, heights_only(used))) is not None:
+        return held
+    fitted = _fitted(used, start, unknowns, root)
+    found = None if fitted is None else _settled(everything, used, fitted, unknowns, root, defaults)
+    return found or Held(
         "the readings contradict one another so much that no opening fits them",
         ("readings that belong to one opening; look for a foot or a digit misread",),
     )
 
 
+def _moved(places: Places, unknowns: tuple[Unknown, ...], by: np.ndarray) -> Places:
+    moved = {name: list(point) for name, point in places.items()}
+    for (name, axis), step in zip(unknowns, by, strict=True):
+        moved[name]["xy".index(axis)] += float(step)
+    return moved
+
+
+def _fitted(
+    used: tuple[Observation, ...], start: Places, unknowns: tuple[Unknown, ...], root: np.ndarray
+) -> Places | None:
+    """Return the places with the least weighted squares [m], or None where none settle."""
+    column = {unknown: i for i, unknown in enumerate(unknowns)}
+    places = start
+    for _ in range(ROUNDS):
+        rows, misfit = _design(used, places, column)
+        step, *_ = np.linalg.lstsq(root[:, None] * rows, root * misfit, rcond=None)
+        places = _moved(places, unknowns, step)
+        most = float(np.max(np.abs(step), initial=0.0))
+        if most < SETTLED:
+            return places
+        if most > FAR:
+            break
+    # Plain steps overshoot where a reading is far out. It is found all the same, so that the
+    # maker is told which; scipy is slow to import, and only here is it needed.
+    from scipy.optimize import least_squares
+
+    def misfits(by: np.ndarray) -> np.ndarray:
+        _, misfit = _design(used, _moved(start, unknowns, by), column)
+        return np.asarray(root * misfit)
+
+    def slopes(by: np.ndarray) -> np.ndarray:
+        rows, _ = _design(used, _moved(start, unknowns, by), column)
+        return np.asarray(-root[:, None] * rows)
+
+    found = least_squares(
+        misfits, np.zeros(len(unknowns)), slopes, xtol=1e-13, ftol=1e-13, gtol=None, max_nfev=1000
+    )
+    return _moved(start, unknowns, found.x) if found.success else None
+
+
 def _settled(
-    everything: tuple[Observation, ...],
+    everything: Sequence[Observation],
     used: tuple[Observation, ...],
     places: Places,
     unknowns: tuple[Unknown, ...],
-    weights: np.ndarray,
+    root: np.ndarray,
     defaults: tuple[Quantity, ...],
-) -> Survey:
+) -> Survey | None:
+    """Return the survey with the marks here, or None where here they are loose."""
     column = {unknown: i for i, unknown in enumerate(unknowns)}
     rows, misfit = _design(used, places, column)
-    covariance = np.linalg.inv(rows.T @ (weights[:, None] * rows))
-    gain = covariance @ (rows.T * weights)
+    weighted = root[:, None] * rows
+    if unpinned(weighted, unknowns, places, heights_only(used)) is not None:
+        return None
+    inverse = np.linalg.pinv(weighted)
+    gain = inverse * root
     redundancy = 1.0 - np.einsum("ij,ji->i", rows, gain)
+    covariance = inverse @ inverse.T
     adjusted = tuple(
         _compared(o, float(-misfit[i]), float(redundancy[i])) for i, o in enumerate(used)
     )
     aside = tuple(_left_out(o, places) for o in everything if o.set_aside)
     freedom = len(used) - len(unknowns)
-    weighted_sum = float(np.sum(weights * misfit**2))
+    weighted_sum = float(np.sum((root * misfit) ** 2))
     critical, chance = _global_test(weighted_sum, freedom)
     agreement: Agreement = "unverified"
     if freedom > 0:
@@ -243,13 +306,14 @@ def _settled(
         gain=read_only(gain),
         covariance=read_only(covariance),
         defaults=defaults,
+        checks=(_agreement_check(agreement, weighted_sum, critical),),
         stops=_stops(agreement, adjusted),
     )
 
 
 def _compared(seen: Observation, residual: float, redundancy: float) -> Adjusted:
     read = seen.quantity.value
-    known = redundancy > 1e-9
+    known = redundancy >= CHECKED
     standardised = residual / (seen.sd * math.sqrt(redundancy)) if known else None
     return Adjusted(seen, read, read + residual, residual, max(redundancy, 0.0), standardised)
 
@@ -286,21 +350,55 @@ def _global_test(weighted_sum: float, freedom: int) -> tuple[float, float]:
     return critical, float(chdtrc(freedom, weighted_sum))
 
 
+def _agreement_check(agreement: Agreement, weighted_sum: float, critical: float) -> Check:
+    """Return whether the readings agree, as a check among the others."""
+    known = agreement != "unverified"
+    verdict = {"agrees": Verdict.OK, "does not agree": Verdict.SHORT, "unverified": Verdict.ASK}
+    change = {
+        "agrees": "",
+        "does not agree": "one reading or more is wrong: read the likeliest again",
+        "unverified": "nothing checks these readings: measure both diagonals, or a width more",
+    }
+    return Check(
+        key="survey/global test",
+        subject="the readings of the opening",
+        question="do they agree with one another as well as their instruments promise",
+        verdict=verdict[agreement],
+        source=Source(
+            "Baarda (1968), A Testing Procedure for Use in Geodetic Networks",
+            "global test of the weighted squares, 95 %",
+        ),
+        demand=weighted_sum if known else None,
+        available=critical if known else None,
+        ratio=weighted_sum / critical if known else None,
+        change=change[agreement],
+    )
+
+
 def _stops(agreement: Agreement, adjusted: tuple[Adjusted, ...]) -> tuple[Stop, ...]:
     if agreement != "does not agree":
         return ()
     ranked = sorted(
-        (a for a in adjusted if a.standardised is not None and not a.observation.assumed),
+        (a for a in adjusted if a.standardised is not None),
         key=lambda a: -abs(a.standardised or 0.0),
     )
-    suspects = "; ".join(a.observation.words for a in ranked[:3])
+    most = abs(ranked[0].standardised or 0.0) if ranked else 0.0
+    alike = [a for a in ranked if abs(a.standardised or 0.0) > (1.0 - ALIKE) * most]
+    read = [a.observation.words for a in ranked if not a.observation.assumed]
+    tied = [a.observation.words for a in alike if not a.observation.assumed]
+    if len(tied) > 1:
+        first = f"read again {'; '.join(tied)}: these readings cannot tell which of them is wrong"
+    else:
+        first = f"read again, first: {'; '.join(read[:3]) or 'all of them'}"
+    if any(a.observation.relation == "straight" for a in alike):
+        first += ". If it reads the same again, the sides are less straight there than assumed"
     return (
         Stop(
             key="survey/global test",
             why="the readings of the opening do not agree with one another: at least one is wrong",
             decide=(
-                f"read again, first: {suspects}. Then give the wrong reading a set_aside = "
-                '"why" in the job file and write the new one beside it'
+                f'{first}. Then give the wrong reading a set_aside = "why" in the job file and '
+                "write the new one beside it"
             ),
         ),
     )
@@ -319,10 +417,16 @@ def at(found: Survey, name: str) -> SurveyedMark:
 
 
 def coordinate(found: Survey, name: str, axis: Literal["x", "y"]) -> Quantity:
-    """Return a mark's x or y [m] as a quantity that follows every reading it rests on."""
+    """Return a mark's x or y [m] as a quantity that follows every reading it rests on.
+
+    Raises:
+        KeyError: the survey has no mark of that name, or knows only its height.
+    """
     value = at(found, name).at[0 if axis == "x" else 1]
     key, words = f"survey/{name}/{axis}", f"{name} {'across' if axis == 'x' else 'up'}"
     if (name, axis) not in found.unknowns:
+        if name != ORIGIN:
+            raise KeyError(f"of {name!r} the survey knows only the height")
         return chain.base("default", key, words, value, note="the origin of the survey")
     row = found.gain[found.unknowns.index((name, axis))]
     parts = [

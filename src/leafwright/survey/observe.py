@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import statistics
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
@@ -13,16 +14,18 @@ from leafwright.job.defaults import DEFAULTS, chosen
 from leafwright.job.model import FloorReading, Job, PlumbReading
 from leafwright.records import Metres, Number, Point3
 
-Relation = Literal["distance", "across", "up", "level", "straight", "middle"]
+Relation = Literal["distance", "across", "up", "floor", "level", "straight", "middle"]
 
 
 @dataclass(frozen=True, slots=True)
 class Observation:
     """One thing known about the marks: a reading, or an assumption about the sides.
 
-    ``across`` and ``up`` are the x and y steps from the first mark to the second, ``level`` the
-    height of the first mark over a plane, ``straight`` how far the first stands off the line
-    through the other two, ``middle`` how much nearer the first is to the second than to the third.
+    ``across`` and ``up`` are the x and y steps from the first mark to the second, ``floor`` the
+    step up to a point of the floor, ``level`` the height of the first mark over a plane,
+    ``straight`` how far the first stands off the line through the other two, ``middle`` how much
+    farther the first is from the second than from the third. Of planes and of points of the floor
+    only the height means anything.
     """
 
     key: str
@@ -113,7 +116,7 @@ def _relation_of(reading: object) -> tuple[tuple[str, ...], Relation, str, float
     if isinstance(reading, FloorReading):
         out = f"{reading.out.text} out" if reading.out else "highest"
         name = f"floor {reading.leaf} {out}"
-        return (reading.above, name), "up", f"{name} above {reading.above}", 1.0
+        return (reading.above, name), "floor", f"{name} above {reading.above}", 1.0
     if kind == "level":
         at, plane = getattr(reading, "at", ""), getattr(reading, "plane", "")
         return (at, f"plane {plane}"), "level", f"{at} from the {plane} line", 1.0
@@ -131,18 +134,21 @@ def _relation_of(reading: object) -> tuple[tuple[str, ...], Relation, str, float
 def starting_places(job: Job, used: Sequence[Observation]) -> dict[str, Point3]:
     """Return rough places of all marks [m] to start the adjustment from.
 
-    A laser plane is kept as a mark of its own, of which only the height means anything.
+    The middle one of the widths and of the heights is taken, so that one reading that is far out
+    does not decide where to start.
     """
-    width, height = 3.0, 3.0
+    widths, heights = [], []
     for seen in used:
         if seen.relation != "distance" or seen.assumed:
             continue
         first, second = (marks.side_of(name) for name in seen.between)
         ends = {name[0] for name in seen.between}
         if first and second and first != second and ends != {"B", "T"}:
-            width = seen.quantity.value
+            widths.append(seen.quantity.value)
         elif first and first == second and ends == {"B", "T"}:
-            height = seen.quantity.value
+            heights.append(seen.quantity.value)
+    width = statistics.median(widths) if widths else 3.0
+    height = statistics.median(heights) if heights else 3.0
     corners = {"BL": (0.0, 0.0), "BR": (width, 0.0), "TL": (0.0, height), "TR": (width, height)}
     own = {mark.name: mark for mark in job.mark}
     places: dict[str, Point3] = {"BL": (0.0, 0.0, 0.0)}

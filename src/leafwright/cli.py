@@ -1,0 +1,224 @@
+"""The command line: a shell over `plan`. Every heavy import waits until a command needs it."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from leafwright.pipeline import Plan
+
+OK, BAD_INPUT, SHORT, TO_BE_DECIDED, OWN_FAULT = 0, 2, 3, 4, 70
+
+_EXIT_CODES = """exit codes of plan: 0 all checks ok or tight; 2 bad input; 3 some check is short;
+4 none is short, but something must be asked or decided. packet exits 0 once it is written."""
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="leafwright",
+        description="Designs, proves and cuts very large swing doors and gates of welded tube.",
+        epilog=_EXIT_CODES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    parser.add_argument("--version", action="store_true", help="print the version")
+    commands = parser.add_subparsers(dest="command", metavar="COMMAND")
+
+    new = commands.add_parser("new", help="write a commented job file to start from")
+    new.add_argument("file", help="where to write it, as in boathouse.toml")
+    new.add_argument("--metric", action="store_true", help="millimetres, not feet and inches")
+    new.add_argument("--single", action="store_true", help="one leaf, not a pair")
+
+    plan = commands.add_parser(
+        "plan",
+        help="work a job out and say how it stands",
+        epilog=_EXIT_CODES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    plan.add_argument("job", help="a job file, or a folder that holds job.toml")
+    plan.add_argument(
+        "--json",
+        action="store_true",
+        help="everything, SI, with the whole analysis model and every cut plane",
+    )
+    plan.add_argument(
+        "--upto",
+        choices=("survey", "doorway", "leaf", "proof", "shop"),
+        default="shop",
+        help="the last stage to work out",
+    )
+
+    packet = commands.add_parser("packet", help="write the packet: PDF, SVG, DXF and JSON")
+    packet.add_argument("job", help="a job file, or a folder that holds job.toml")
+    packet.add_argument("--out", default=None, help="folder to write to (default: NAME-packet)")
+    packet.add_argument("--json", action="store_true", help="say what was written as JSON")
+
+    schema = commands.add_parser("schema", help="print a JSON schema")
+    schema.add_argument(
+        "what",
+        nargs="?",
+        choices=("plan", "job"),
+        default="plan",
+        help="of what plan --json prints, or of the job file",
+    )
+    return parser
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run the command line and return its exit code; no traceback reaches a user."""
+    arguments = _parser().parse_args(argv)
+    try:
+        return _run(arguments)
+    except KeyboardInterrupt:
+        print("\nStopped; nothing half written was kept.", file=sys.stderr)
+        return 130
+    except BrokenPipeError:
+        # Whoever was reading has gone; point stdout at nothing so that exit stays quiet.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return OK
+    except OSError as error:
+        where = f" {error.filename}" if error.filename else ""
+        print(f"Cannot read or write{where}: {error.strerror or error}.", file=sys.stderr)
+        return BAD_INPUT
+    except Exception as error:
+        frame = error.__traceback__
+        while frame is not None and frame.tb_next is not None:
+            frame = frame.tb_next
+        place = ""
+        if frame is not None:
+            name = Path(frame.tb_frame.f_code.co_filename).name
+            place = f" in {name}, line {frame.tb_lineno}"
+        print(
+            f"This is a fault of Leafwright, not of your job: {type(error).__name__}{place}: "
+            f"{error}\nYour files are as they were. Please report it with the job file.",
+            file=sys.stderr,
+        )
+        return OWN_FAULT
+
+
+def _run(arguments: argparse.Namespace) -> int:
+    if arguments.version:
+        from importlib.metadata import version
+
+        print(f"leafwright {version('leafwright')}")
+        return OK
+    if arguments.command == "new":
+        return _new(Path(arguments.file), metric=arguments.metric, single=arguments.single)
+    if arguments.command == "plan":
+        return _plan(arguments.job, upto=arguments.upto, as_json=arguments.json)
+    if arguments.command == "packet":
+        return _packet(arguments.job, out=arguments.out, as_json=arguments.json)
+    if arguments.command == "schema":
+        return _schema(arguments.what)
+    _parser().print_help()
+    return OK
+
+
+def _new(file: Path, *, metric: bool, single: bool) -> int:
+    from leafwright.job.template import starting_file
+
+    if not file.suffix:
+        file = file.with_suffix(".toml")
+    name = file.stem.replace("-", " ").replace("_", " ").capitalize()
+    text = starting_file(
+        name, system="metric" if metric else "feet-inch", leaves="single" if single else "pair"
+    )
+    try:
+        with file.open("x", encoding="utf-8") as handle:
+            handle.write(text)
+    except FileExistsError:
+        print(
+            f"{file} is there already and was left as it is; choose another name.", file=sys.stderr
+        )
+        return BAD_INPUT
+    print(f"Wrote {file}. Put your own readings in it, then: leafwright plan {file}")
+    return OK
+
+
+def _planned(job: str, upto: str) -> Plan | None:
+    """Return the plan of a job file, or None after saying what is wrong with the file."""
+    from datetime import datetime
+    from typing import cast
+
+    from leafwright.job.errors import JobError
+    from leafwright.job.file import load_job
+    from leafwright.pipeline import Stage, plan
+
+    try:
+        read = load_job(job)
+    except JobError as error:
+        print(error.report(), file=sys.stderr)
+        return None
+    return plan(read.job, upto=cast(Stage, upto), on=datetime.now().astimezone().date())
+
+
+def _plan(job: str, *, upto: str, as_json: bool) -> int:
+    made = _planned(job, upto)
+    if made is None:
+        return BAD_INPUT
+    from leafwright.told import exit_code, plan_text
+
+    if as_json:
+        import json
+
+        from leafwright.report import plan_json
+
+        json.dump(plan_json(made), sys.stdout, indent=1, ensure_ascii=False, allow_nan=False)
+        print()
+    else:
+        print(plan_text(made))
+    return exit_code(made)
+
+
+def _packet(job: str, *, out: str | None, as_json: bool) -> int:
+    made = _planned(job, "shop")
+    if made is None:
+        return BAD_INPUT
+    from leafwright.packet import write_packet
+    from leafwright.told import packet_text
+
+    place = Path(job)
+    name = place.name if place.is_dir() else place.stem
+    folder = Path(out) if out else Path(f"{name}-packet")
+    show = sys.stderr.isatty()
+
+    def progress(words: str) -> None:
+        if show:
+            print(f"  {words}", file=sys.stderr)
+
+    written = write_packet(made, folder, progress=progress)
+    if as_json:
+        import json
+
+        print(
+            json.dumps(
+                {
+                    "folder": str(folder),
+                    "files": [str(f) for f in written],
+                    "for_cutting": made.for_cutting,
+                },
+                indent=1,
+            )
+        )
+    else:
+        print(packet_text(made, folder, len(written)))
+    return OK
+
+
+def _schema(what: str) -> int:
+    import json
+
+    from leafwright.report import job_schema, plan_schema
+
+    print(
+        json.dumps(plan_schema() if what == "plan" else job_schema(), indent=1, ensure_ascii=False)
+    )
+    return OK
+
+
+if __name__ == "__main__":
+    sys.exit(main())

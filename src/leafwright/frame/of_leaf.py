@@ -1,0 +1,266 @@
+"""A leaf as a frame: centre-line nodes, elements, supports and load cases.
+
+Members meet where their centre lines do; a brace, which really ends at the panel's inner corner,
+is taken to the corner where stile and rail cross. Joints are rigid (welded); a rod pulls only.
+Each member's true weight is spread along its centre line, and an infill's along the members round
+its panel, in the leaf's middle plane. A pivot off the stile's centre line is reached by a link a
+thousand times as stiff as the stile.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from leafwright.frame.model import BeamSection, Element, FrameModel, Node
+from leafwright.handbook.catalogue import CatalogueSection
+from leafwright.leaf import Leaf, Member
+from leafwright.records import Metres, NewtonsPerMetre, Point2
+
+#: Standard gravity [m/s2]: ISO 80000-3, 9.806 65 exactly.
+GRAVITY = 9.80665
+
+#: Two places on one member closer than this are one node [m].
+SAME_PLACE = 0.001
+
+#: How much stiffer than the stile a link to a pivot axis is taken [-].
+LINK_STIFFNESS = 1000.0
+
+
+@dataclass(frozen=True, slots=True)
+class Holding:
+    """How a leaf is held: pivot places on the axis, bottom first, and which one carries weight.
+
+    ``axis`` is the x of the axis as seen [m], ``heights`` the y of each holding point [m].
+    """
+
+    axis: Metres
+    heights: tuple[Metres, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MemberLoad:
+    """A weight per metre of member [N/m] over a stretch of it, in the direction of gravity."""
+
+    element: str
+    weight: NewtonsPerMetre
+
+
+@dataclass(frozen=True, slots=True)
+class LeafFrame:
+    """The frame of one leaf without its cases, and where on it things may be put.
+
+    ``places`` maps a place (``handle``, ``trestle 1 hinge``, ``pivot 1``, …) to a node; ``own``
+    and ``infill`` are weights along elements.
+    """
+
+    leaf: Leaf
+    model: FrameModel
+    places: dict[str, str]
+    own: tuple[MemberLoad, ...]
+    infill: tuple[MemberLoad, ...]
+
+
+def beam_section(section: CatalogueSection) -> BeamSection:
+    """Return a section's stiffness with local y in the leaf's plane and local z out of it."""
+    p = section.properties()
+    return BeamSection(
+        key=section_key(section),
+        area=p.area,
+        inertia_y=p.inertia_u,
+        inertia_z=p.inertia_v,
+        torsion=p.torsion_constant,
+        shear_area_y=p.shear_area_u,
+        shear_area_z=p.shear_area_v,
+        elastic_modulus=section.grade.elastic_modulus,
+        shear_modulus=section.grade.shear_modulus,
+    )
+
+
+def section_key(section: CatalogueSection) -> str:
+    """Return the key of a section in the frame: designation and grade."""
+    return f"{section.designation}, {section.grade.name}"
+
+
+@dataclass(slots=True)
+class _Lines:
+    """Nodes along each member's centre line while the frame is being laid out."""
+
+    nodes: dict[str, Point2]
+    on: dict[str, dict[str, float]]
+
+    def put(self, member: Member, key: str, at: Point2) -> str:
+        """Place a node on a member, or find the one that is there already; return its key."""
+        s = (at[0] - member.foot[0]) * member.direction[0] + (
+            at[1] - member.foot[1]
+        ) * member.direction[1]
+        line = self.on.setdefault(member.key, {})
+        for known, where in line.items():
+            if abs(where - s) < SAME_PLACE:
+                return known
+        self.nodes.setdefault(key, at)
+        line[key] = s
+        return key
+
+
+def _rail_names(leaf: Leaf) -> list[str]:
+    mids = len(leaf.panels) - 1
+    return ["bottom", *(f"mid rail-{i}" for i in range(1, mids + 1)), "top"]
+
+
+def _corner_name(leaf: Leaf, joint: str) -> str:
+    """Return the frame corner that a brace's joint name stands for."""
+    if not joint.startswith("panel-") or joint.endswith("crossing"):
+        return joint
+    head, end, side = joint.split(" ")
+    number = int(head.removeprefix("panel-"))
+    return f"{_rail_names(leaf)[number - 1 if end == 'bottom' else number]} {side}"
+
+
+def _of_role(leaf: Leaf, *roles: str) -> list[Member]:
+    return [m for m in leaf.members if m.role in roles]
+
+
+def leaf_frame(leaf: Leaf, holding: Holding, handle_height: float) -> LeafFrame:
+    """Return the frame of a leaf.
+
+    Args:
+        leaf: the leaf with its members.
+        holding: where it is held.
+        handle_height: height of the handle over the leaf's bottom [m].
+    """
+    joints = {j.key.removeprefix(f"{leaf.key}/"): j.at for j in leaf.joints}
+    hanging = _of_role(leaf, "hanging stile")[0]
+    nose = _of_role(leaf, "meeting stile", "closing stile")[0]
+    top_rail = _of_role(leaf, "top rail")[0]
+    lines = _Lines({}, {})
+    for name in _rail_names(leaf):
+        lines.put(hanging, f"{name} hinge", joints[f"{name} hinge"])
+        lines.put(nose, f"{name} nose", joints[f"{name} nose"])
+    for rail, name in zip(
+        sorted(_of_role(leaf, "bottom rail", "mid rail", "top rail"), key=lambda m: m.foot[1]),
+        _rail_names(leaf),
+        strict=True,
+    ):
+        lines.put(rail, f"{name} hinge", joints[f"{name} hinge"])
+        lines.put(rail, f"{name} nose", joints[f"{name} nose"])
+    for brace in _of_role(leaf, "brace", "rod"):
+        for joint in (brace.start_joint, brace.end_joint):
+            corner = _corner_name(leaf, joint)
+            lines.put(brace, corner, joints[corner])
+        if brace.key.endswith("/through"):
+            crossing = f"{brace.key.split('/')[1].replace('brace', 'panel')} crossing"
+            lines.put(brace, crossing, joints[crossing])
+    places = _places(leaf, hanging, nose, top_rail, lines, handle_height)
+    links = _links(leaf, hanging, holding, lines, places)
+    return _assembled(leaf, lines, places, links)
+
+
+def _places(
+    leaf: Leaf, hanging: Member, nose: Member, top_rail: Member, lines: _Lines, handle: float
+) -> dict[str, str]:
+    places = {
+        "handle": lines.put(nose, "handle", (nose.foot[0], min(handle, 0.9 * leaf.height))),
+        "bottom nose": "bottom nose",
+        "top nose": "top nose",
+        "top hinge": "top hinge",
+        "bottom hinge": "bottom hinge",
+    }
+    for i, share in enumerate((0.2, 0.8), start=1):
+        for side, stile in (("hinge", hanging), ("nose", nose)):
+            key = f"trestle {i} {side}"
+            places[key] = lines.put(stile, key, (stile.foot[0], share * leaf.height))
+    for i, share in enumerate((0.25, 0.75), start=1):
+        key = f"lift {i}"
+        places[key] = lines.put(top_rail, key, (share * leaf.width, top_rail.foot[1]))
+    return places
+
+
+def _links(
+    leaf: Leaf, hanging: Member, holding: Holding, lines: _Lines, places: dict[str, str]
+) -> list[tuple[str, str]]:
+    """Place the pivots; return pairs of nodes that need a stiff link between them."""
+    links = []
+    for i, y in enumerate(holding.heights, start=1):
+        key = f"pivot {i}"
+        on_stile = abs(holding.axis - hanging.foot[0]) < SAME_PLACE
+        name = key if on_stile else f"stile at {key}"
+        node = lines.put(hanging, name, (hanging.foot[0], y))
+        if on_stile:
+            places[key] = node
+        else:
+            lines.nodes[key] = (holding.axis, y)
+            places[key] = key
+            links.append((node, key))
+    return links
+
+
+def _assembled(
+    leaf: Leaf, lines: _Lines, places: dict[str, str], links: Sequence[tuple[str, str]]
+) -> LeafFrame:
+    elements: list[Element] = []
+    own: list[MemberLoad] = []
+    sections: dict[str, BeamSection] = {}
+    for member in leaf.members:
+        section = section_key(member.section)
+        if section not in sections:
+            sections[section] = beam_section(member.section)
+        along = sorted(lines.on[member.key].items(), key=lambda item: item[1])
+        length = along[-1][1] - along[0][1]
+        across = (-member.direction[1], member.direction[0], 0.0)
+        for i, ((a, _), (b, _)) in enumerate(itertools.pairwise(along), start=1):
+            key = f"{member.key}/{i}"
+            elements.append(
+                Element(key, member.key, a, b, section, across, tension_only=member.role == "rod")
+            )
+            own.append(MemberLoad(key, member.mass * GRAVITY / length))
+    if links:
+        stile = sections[section_key(leaf.members[0].section)]
+        sections["link"] = _stiffened(stile)
+        for a, b in links:
+            elements.append(Element(f"link {b}", "link", a, b, "link", (0.0, 1.0, 0.0)))
+    model = FrameModel(
+        nodes=tuple(Node(k, (x, y, 0.0)) for k, (x, y) in lines.nodes.items()),
+        elements=tuple(elements),
+        sections=tuple(sections.values()),
+        cases=(),
+    )
+    return LeafFrame(leaf, model, places, tuple(own), _infill_loads(leaf, model))
+
+
+def _stiffened(section: BeamSection) -> BeamSection:
+    return replace(
+        section,
+        key="link",
+        area=section.area * LINK_STIFFNESS,
+        inertia_y=section.inertia_y * LINK_STIFFNESS,
+        inertia_z=section.inertia_z * LINK_STIFFNESS,
+        torsion=section.torsion * LINK_STIFFNESS,
+        shear_area_y=None,
+        shear_area_z=None,
+    )
+
+
+def _infill_loads(leaf: Leaf, model: FrameModel) -> tuple[MemberLoad, ...]:
+    """Return each infill's weight, spread evenly along the elements round its panel."""
+    at = {n.key: n.at for n in model.nodes}
+    outer = {m.key for m in leaf.members if m.role not in ("brace", "rod")}
+    weights: dict[str, float] = {}
+    for piece in leaf.infill:
+        panel = next(p for p in leaf.panels if p.number == piece.panel)
+        names = _rail_names(leaf)
+        low = at[f"{names[panel.number - 1]} hinge"][1] - SAME_PLACE
+        high = at[f"{names[panel.number]} hinge"][1] + SAME_PLACE
+        round_it = {}
+        for e in model.elements:
+            a, b = at[e.start], at[e.end]
+            if e.member in outer and low <= a[1] <= high and low <= b[1] <= high:
+                inner_rail = a[1] == b[1] and low + 0.01 < a[1] < high - 0.01
+                if not inner_rail:
+                    round_it[e.key] = math.dist(a, b)
+        total = sum(round_it.values())
+        for key in round_it:
+            weights[key] = weights.get(key, 0.0) + piece.mass * GRAVITY / total
+    return tuple(MemberLoad(key, w) for key, w in weights.items())

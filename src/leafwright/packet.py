@@ -1,0 +1,84 @@
+"""The packet on disk: PDF, a picture of every sheet, a drawing of every leaf, and the plan."""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+import tempfile
+from collections.abc import Callable
+from pathlib import Path
+from typing import Literal
+
+from leafwright.paper.dxf import dxf_text
+from leafwright.paper.pdf import pdf_bytes
+from leafwright.paper.scale import fitting_scale
+from leafwright.paper.sheet import flatten
+from leafwright.paper.sheets import desk, leaf_drawing, leaf_parts, packet_sheets
+from leafwright.paper.svg import svg_text
+from leafwright.pipeline import Plan
+from leafwright.report import plan_json
+
+#: Words and arrowheads of a leaf's DXF are sized as if it were printed in this room [mm].
+LEAF_ROOM_MM = (180.0, 200.0)
+
+
+def _slug(words: str) -> str:
+    return re.sub(r"[^a-z0-9]+", "-", words.lower()).strip("-")
+
+
+def _write(path: Path, content: bytes) -> None:
+    """Write a file whole or not at all: beside it first, then in its place."""
+    path.parent.mkdir(parents=True, exist_ok=True)
+    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        Path(name).chmod(0o644)
+        Path(name).replace(path)
+    except BaseException:
+        Path(name).unlink(missing_ok=True)
+        raise
+
+
+def write_packet(
+    made: Plan, folder: Path, *, progress: Callable[[str], None] = lambda words: None
+) -> tuple[Path, ...]:
+    """Write a plan's packet into a folder and return the files, `packet.pdf` first.
+
+    Args:
+        made: the plan.
+        folder: where to; it is made if need be, and files of the same names are replaced.
+        progress: told in a few words what is being written.
+
+    Raises:
+        OSError: the folder cannot be written to; no file is left half written.
+    """
+    written: list[Path] = []
+
+    def write(name: str, content: bytes) -> None:
+        _write(folder / name, content)
+        written.append(folder / name)
+
+    progress("drawing the sheets")
+    scenes = [flatten(sheet) for sheet in packet_sheets(made)]
+    job = made.job.job
+    progress(f"writing {len(scenes)} sheets")
+    write("packet.pdf", pdf_bytes(scenes, title=f"{job.name}, revision {job.revision}"))
+    for number, scene in enumerate(scenes, start=1):
+        text = svg_text(scene, title=f"{job.name}: {scene.title}", description=scene.title)
+        write(f"sheets/{number:02}-{_slug(scene.title)}.svg", text.encode())
+    at = desk(made)
+    units: Literal["mm", "in"] = "mm" if job.system == "metric" else "in"
+    for place, table, leaf in leaf_parts(at):
+        name = "leaf" if leaf.key == "leaf" else f"{leaf.key}-leaf"
+        progress(f"writing {name}.dxf")
+        scale = fitting_scale((leaf.width, leaf.height), LEAF_ROOM_MM, at.scales)
+        drawing = leaf_drawing(at, leaf, place, table)
+        write(f"{name}.dxf", dxf_text(drawing, units=units, scale=scale).encode())
+    progress("writing the plan")
+    whole = json.dumps(plan_json(made), indent=1, ensure_ascii=False, allow_nan=False)
+    write("plan.json", whole.encode())
+    return tuple(written)

@@ -1,0 +1,32 @@
+"""The sheets of a packet, in the order in which a maker turns them."""
+
+from __future__ import annotations
+
+from leafwright.paper.sheet import Sheet, numbered
+from leafwright.paper.sheets.common import Desk, desk
+from leafwright.paper.sheets.cover import cover_figures, cover_sheets, notes_sheets
+from leafwright.paper.sheets.cuts import card_sheets, cut_list_sheets, stick_sheets
+from leafwright.paper.sheets.leaf import leaf_drawing, leaf_parts, leaf_sheets
+from leafwright.paper.sheets.opening import doorway_sheets, opening_sheets
+from leafwright.paper.sheets.proof import proof_sheets
+from leafwright.pipeline import Plan
+
+__all__ = ["Desk", "cover_figures", "desk", "leaf_drawing", "leaf_parts", "packet_sheets"]
+
+
+def packet_sheets(made: Plan) -> tuple[Sheet, ...]:
+    """Return every sheet of a plan's packet, numbered."""
+    at = desk(made)
+    return numbered(
+        (
+            *cover_sheets(at),
+            *opening_sheets(at),
+            *doorway_sheets(at),
+            *leaf_sheets(at),
+            *cut_list_sheets(at),
+            *card_sheets(at),
+            *stick_sheets(at),
+            *proof_sheets(at),
+            *notes_sheets(at),
+        )
+    )

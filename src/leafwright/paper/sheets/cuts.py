@@ -1,0 +1,370 @@
+"""Cut list, cut cards and stick map: what the person with the saw holds."""
+
+from __future__ import annotations
+
+from leafwright.paper.drawing import Dimension, DrawingItem
+from leafwright.paper.font import text_width
+from leafwright.paper.layout import Caution, Cell, Column, Table, heading, paragraph, rectangle
+from leafwright.paper.scene import Box, Line, Polyline, Text
+from leafwright.paper.sheet import Sheet, area
+from leafwright.paper.sheets.common import Desk, blank, table_sheets, with_items
+from leafwright.records import Held
+from leafwright.say import end_words, sentence
+from leafwright.shop.cut_list import CutEnd, CutItem, CutList
+from leafwright.shop.nest import Layout, Nest
+from leafwright.shop.stock import SectionStock, Stock
+
+SAW = Caution(
+    "Saw and grinder",
+    "Eyes, ears and hands protected; long stock held up at both ends; sparks away from what "
+    "burns. Deburr before anybody handles the piece.",
+)
+
+#: A card of the cut cards is at least this wide and high [mm].
+CARD_WIDTH, CARD_HEIGHT = 128.0, 84.0
+#: How high a piece is drawn on its card, where its slanted ends leave room [mm].
+PICTURE_MM = 18.0
+
+
+def _cut_table(at: Desk, cuts: CutList) -> Table:
+    rows = []
+    for item in cuts.items:
+        rows.append(
+            (
+                Cell("", tick=False),
+                ", ".join(item.marks),
+                str(len(item.marks)),
+                f"{item.section.designation}, {item.section.grade.name}",
+                at.words.length(item.length),
+                at.words.length(item.short),
+                end_words(item.start),
+                end_words(item.end),
+                at.words.mass(item.mass),
+            )
+        )
+    return Table(
+        (
+            Column("Cut", 9.0),
+            Column("Marks", 62.0, bold=True),
+            Column("How many", 14.0, align="right"),
+            Column("Steel", 58.0),
+            Column("Long point to long point", 34.0, align="right", bold=True),
+            Column("Short to short point", 30.0, align="right"),
+            Column("One end", 55.0),
+            Column("Other end", 55.0),
+            Column("Each weighs", 20.0, align="right"),
+        ),
+        tuple(rows),
+        height_mm=3.2,
+    )
+
+
+def cut_list_sheets(at: Desk) -> tuple[Sheet, ...]:
+    """Return the cut list, alike pieces on one line, longest first within a section."""
+    cuts = at.plan.cuts
+    sheet = blank(at, "Cut list", cautions=(SAW,), seen=False, steel=True)
+    if isinstance(cuts, Held):
+        room = area(sheet)
+        text = f"There is no cut list: {cuts.why}. It needs {'; '.join(cuts.needs)}."
+        laid = paragraph(text, left=room.left, top=room.top, width=room.width, height_mm=5.0)
+        return (with_items(sheet, laid.items),)
+    count = sum(len(i.marks) for i in cuts.items)
+    name = (
+        f"{count} pieces, {at.words.mass(cuts.mass)}. Angles are from square (0 = square); "
+        "nothing is allowed for weld gap or shrinkage"
+    )
+    return table_sheets(
+        sheet, blank(at, "Cut list", seen=False, steel=True), _cut_table(at, cuts), name=name
+    )
+
+
+def _card(at: Desk, item: CutItem, box: Box) -> list[DrawingItem]:
+    """Return one card: the mark, the length in large figures, both ends at one scale, offsets."""
+    words = at.words
+    inner = box.inset(3.5)
+    items: list[DrawingItem] = [rectangle(box, "thin")]
+    marks = ", ".join(item.marks)
+    head = heading(
+        f"{len(item.marks)} × {marks}",
+        left=inner.left,
+        top=inner.top,
+        width=inner.width,
+        height_mm=4.4,
+    )
+    items += head.items
+    steel = paragraph(
+        f"{item.section.designation}, {item.section.grade.name} · "
+        f"{', '.join(item.roles)} · {words.mass(item.mass)} each",
+        left=inner.left,
+        top=head.bottom - 1.2,
+        width=inner.width,
+        height_mm=2.6,
+    )
+    items += steel.items
+    big = Text(
+        ((inner.left + inner.right) / 2, steel.bottom - 3.0),
+        words.length(item.length),
+        height_mm=7.0,
+        anchor="centre-top",
+        bold=True,
+    )
+    items.append(big)
+    items.append(
+        Text(
+            ((inner.left + inner.right) / 2, steel.bottom - 13.0),
+            "long point to long point",
+            height_mm=2.4,
+            anchor="centre-top",
+        )
+    )
+    low = _bar_picture(at, item, inner, steel.bottom - 24.0, items)
+    middle = (inner.left + inner.right) / 2
+    sides = ((item.start, inner.left, middle - 2), (item.end, middle + 2, inner.right))
+    for end, left, right in sides:
+        text = sentence(end_words(end)) + _offset_words(at, end)
+        items += paragraph(text, left=left, top=low, width=right - left, height_mm=3.0).items
+    return items
+
+
+def _offset_words(at: Desk, end: CutEnd) -> str:
+    """Return the corners of an end that no saw makes, from its long point and its edges."""
+    if end.sawn or all(s < 1e-9 for _, s in end.offsets):
+        return ""
+    width = max(u for u, _ in end.offsets)
+    low, high = end.offsets[0][1], end.offsets[-1][1]
+    point = next(u for u, s in end.offsets if s < 1e-9)
+    where = (
+        f"long point {at.words.length(point)} from the lower edge"
+        if 0 < point < width
+        else ("long point at the lower edge" if point <= 0 else "long point at the upper edge")
+    )
+    back = [
+        f"{name} edge {at.words.length(s)} back"
+        for name, s in (("lower", low), ("upper", high))
+        if s > 1e-9
+    ]
+    return f". As drawn: {where}; {', '.join(back)}"
+
+
+def _bar_picture(
+    at: Desk, item: CutItem, inner: Box, top: float, items: list[DrawingItem]
+) -> float:
+    """Draw the piece, both ends at one scale and its middle broken out; return the y below it."""
+    reach = max(s for end in (item.start, item.end) for _, s in end.offsets)
+    width = max(u for u, _ in item.start.offsets)
+    k = min(PICTURE_MM / width, 0.3 * inner.width / max(reach, 1e-9))
+    bottom = top - k * width
+    left_x, right_x = inner.left + 15.0, inner.right - 15.0
+    middle, gap, lean = (left_x + right_x) / 2, 2.2, 1.2
+    for end, x, sign, stop in (
+        (item.start, left_x, 1.0, middle - gap),
+        (item.end, right_x, -1.0, middle + gap),
+    ):
+        points = [(x + sign * k * s, bottom + k * u) for u, s in end.offsets]
+        outline = [(stop - lean, bottom), *points, (stop + lean, bottom + k * width)]
+        items.append(Polyline(tuple(outline), "cut"))
+        items.append(Line(outline[0], outline[-1], "thin"))
+        items += _end_dimensions(at, end, x, sign, bottom, k)
+    items.append(
+        Dimension(
+            (left_x, bottom), (right_x, bottom), -13.0, "LP – LP", "x", base=bottom, height_mm=2.6
+        )
+    )
+    return bottom - 17.0
+
+
+def _end_dimensions(
+    at: Desk, end: CutEnd, x: float, sign: float, bottom: float, k: float
+) -> list[DrawingItem]:
+    """Return how far each edge of an end stands back from its long point, and where that is."""
+    width = max(u for u, _ in end.offsets)
+    items: list[DrawingItem] = []
+    for u, s in (end.offsets[0], end.offsets[-1]):
+        if s < 1e-9:
+            continue
+        below = u < width / 2
+        y = bottom + k * u
+        ends = sorted((x, x + sign * k * s))
+        items.append(
+            Dimension(
+                (ends[0], y),
+                (ends[1], y),
+                -5.0 if below else 5.0,
+                at.words.length(s),
+                "x",
+                base=bottom if below else bottom + k * width,
+                height_mm=2.6,
+                outside="after" if sign > 0 else "before",
+            )
+        )
+    for u, s in end.offsets:
+        if s < 1e-9 and 1e-9 < u < width - 1e-9:
+            items.append(
+                Dimension(
+                    (x, bottom),
+                    (x, bottom + k * u),
+                    -5.0 * sign,
+                    at.words.length(u),
+                    "y",
+                    height_mm=2.6,
+                )
+            )
+    return items
+
+
+def card_sheets(at: Desk) -> tuple[Sheet, ...]:
+    """Return the cut cards, one for each line of the cut list, several to a sheet."""
+    cuts = at.plan.cuts
+    if isinstance(cuts, Held):
+        return ()
+    sheet = blank(at, "Cut cards", cautions=(SAW,), seen=False, steel=True)
+    room = area(sheet)
+    across = max(1, int((room.width + 4) // (CARD_WIDTH + 4)))
+    down = max(1, int((room.height + 4) // (CARD_HEIGHT + 4)))
+    each = (room.width - 4.0 * (across - 1)) / across
+    high = (room.height - 4.0 * (down - 1)) / down
+    sheets = []
+    for start in range(0, len(cuts.items), across * down):
+        items: list[DrawingItem] = []
+        for n, item in enumerate(cuts.items[start : start + across * down]):
+            left = room.left + (n % across) * (each + 4.0)
+            top = room.top - (n // across) * (high + 4.0)
+            items += _card(at, item, Box(left, top - high, left + each, top))
+        sheets.append(with_items(sheet, items))
+    return tuple(sheets)
+
+
+def _stick(at: Desk, layout: Layout, box: Box, longest: float) -> list[DrawingItem]:
+    """Return one stick on its stands, with its pieces in cutting order [mm of paper]."""
+    words = at.words
+    k = box.width / longest
+    tall = 6.0
+    base = box.bottom + 7.0
+    items: list[DrawingItem] = []
+    end = box.left + k * layout.stick.length
+    items.append(Polyline(Box(box.left, base, end, base + tall).corners, "thin", closed=True))
+    for share in (0.12, 0.88):
+        x = box.left + share * (end - box.left)
+        items.append(Polyline(((x - 2.2, base - 4.5), (x, base), (x + 2.2, base - 4.5)), "thin"))
+    for cut in layout.cuts:
+        left, right = box.left + k * cut.start, box.left + k * (cut.start + cut.length)
+        items.append(
+            Polyline(Box(left, base, right, base + tall).corners, "cut", closed=True, key=cut.key)
+        )
+        text = f"{cut.key}  {words.length(cut.length)}"
+        height = 2.6
+        if text_width(text, height) > right - left - 2.0:
+            text = cut.key
+        items.append(
+            Text(
+                ((left + right) / 2, base + tall / 2),
+                text,
+                height_mm=height,
+                anchor="centre-middle",
+            )
+        )
+    items.append(
+        Text(
+            (box.left, base + tall + 1.5),
+            f"{words.length(layout.stick.length)} {layout.stick.kind} stick",
+            height_mm=2.6,
+            anchor="left-bottom",
+            bold=True,
+        )
+    )
+    drop = f"drop {words.length(layout.drop)}" if layout.drop > 0.001 else "no drop"
+    items.append(Text((end, base + tall + 1.5), drop, height_mm=2.6, anchor="right-bottom"))
+    return items
+
+
+def _section_note(at: Desk, one: SectionStock, nest: Nest) -> str:
+    words = at.words
+    counts: dict[tuple[str, float], int] = {}
+    for layout in nest.layouts:
+        key = (layout.stick.kind, layout.stick.length)
+        counts[key] = counts.get(key, 0) + 1
+    buy = " + ".join(
+        f"{n} × {words.length(size)}" for (kind, size), n in sorted(counts.items()) if kind == "new"
+    )
+    least = (
+        "the least length that can be bought for these pieces, proven"
+        if nest.proven
+        else f"not proven least: at best {words.length(nest.bound)} might do"
+    )
+    return (
+        f"{one.section.designation}, {one.section.grade.name}: buy {buy or 'nothing'} "
+        f"({words.mass(one.mass)}); {least}"
+    )
+
+
+def stick_sheets(at: Desk) -> tuple[Sheet, ...]:
+    """Return the stick map: what to buy, and each stick with its pieces in cutting order."""
+    stock = at.plan.stock
+    if isinstance(stock, Held):
+        return ()
+    sheet = blank(at, "Sticks to buy and cut", cautions=(SAW,), seen=False, steel=True)
+    room = area(sheet)
+    sheets: list[Sheet] = []
+    items: list[DrawingItem] = []
+    intro = paragraph(
+        f"Each stick is shown with its pieces in cutting order from the left, after "
+        f"{at.words.length(stock.end_trim)} of mill end is cut off at both ends and "
+        f"{_kerf(at, stock)} lost to each cut. Lengths are long point to long point; two slanted "
+        "ends that could share one cut are not shared here.",
+        left=room.left,
+        top=room.top,
+        width=room.width,
+        height_mm=2.8,
+    )
+    items += intro.items
+    top = intro.bottom - 4.0
+    longest = _longest(stock)
+    for one in stock.sections:
+        if isinstance(one.nest, Held):
+            text = f"{one.section.designation}: {one.nest.why}. Needs {'; '.join(one.nest.needs)}."
+            laid = paragraph(text, left=room.left, top=top, width=room.width, bold=True)
+            items += laid.items
+            top = laid.bottom - 5.0
+            continue
+        title = heading(
+            _section_note(at, one, one.nest),
+            left=room.left,
+            top=top,
+            width=room.width,
+            height_mm=3.4,
+        )
+        if title.bottom - 22.0 < room.bottom:
+            sheets.append(with_items(sheet, items))
+            items, top = [], room.top
+            title = heading(
+                _section_note(at, one, one.nest),
+                left=room.left,
+                top=top,
+                width=room.width,
+                height_mm=3.4,
+            )
+        items += title.items
+        top = title.bottom - 2.0
+        for layout in one.nest.layouts:
+            if top - 20.0 < room.bottom:
+                sheets.append(with_items(sheet, items))
+                items, top = [], room.top
+            items += _stick(at, layout, Box(room.left, top - 20.0, room.right, top), longest)
+            top -= 20.0
+        top -= 3.0
+    sheets.append(with_items(sheet, items))
+    return tuple(sheets)
+
+
+def _kerf(at: Desk, stock: Stock) -> str:
+    return at.words.small(stock.kerf)
+
+
+def _longest(stock: Stock) -> float:
+    sizes = [
+        layout.stick.length
+        for one in stock.sections
+        if isinstance(one.nest, Nest)
+        for layout in one.nest.layouts
+    ]
+    return max(sizes, default=1.0)

@@ -1,0 +1,314 @@
+"""A sheet for each leaf: its steel in elevation, running dimensions, weights and members."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+from leafwright.doorway import Doorway, LeafPlace
+from leafwright.job.model import BarrelHinge, LeafTable
+from leafwright.leaf import Leaf, Member
+from leafwright.paper.drawing import (
+    AngleDimension,
+    Drawing,
+    DrawingItem,
+    RunningDimensions,
+    Symbol,
+)
+from leafwright.paper.layout import Caution, Column, Table, figures, laid_table, paragraph, widened
+from leafwright.paper.scale import scale_bar
+from leafwright.paper.scene import Box, Fill, Line, Polyline, Primitive, Text
+from leafwright.paper.sheet import Sheet, area, fitted
+from leafwright.paper.sheets.common import Desk, blank, halves, title_of_leaf, with_items
+from leafwright.paper.sheets.elevation import centre_mark, hinge_edge, leaf_items
+from leafwright.proof.prove import holding
+from leafwright.records import Held
+from leafwright.say import end_words, swing_words
+from leafwright.shop.cut_list import CutItem, CutList
+from leafwright.units import show_angle
+
+LIFTING = Caution(
+    "Lifting and standing the leaf",
+    "It can crush. Enough people or a lift rated for it, feet and hands clear, tied off until "
+    "both pins are captured. Follow a lift plan by a competent person and local rules.",
+)
+HOT_WORK = Caution(
+    "Hot work",
+    "Clear what burns, keep an extinguisher and a fire watch as the local rules say, and take "
+    "coatings off before welding: fumes can poison.",
+)
+
+
+def _middle(member: Member, share: float = 0.5) -> tuple[float, float]:
+    """Return a point along a member's outline, by share of its length [m]."""
+    xs = [p[0] for p in member.bar.outline]
+    ys = [p[1] for p in member.bar.outline]
+    if abs(member.direction[0]) < 1e-9:
+        return member.foot[0], min(ys) + share * (max(ys) - min(ys))
+    if abs(member.direction[1]) < 1e-9:
+        return min(xs) + share * (max(xs) - min(xs)), member.foot[1]
+    projections = [x * member.direction[0] + y * member.direction[1] for x, y in member.bar.outline]
+    base = member.foot[0] * member.direction[0] + member.foot[1] * member.direction[1]
+    s = min(projections) + share * (max(projections) - min(projections)) - base
+    return member.foot[0] + s * member.direction[0], member.foot[1] + s * member.direction[1]
+
+
+def _upright(angle: float) -> float:
+    """Return the same line's angle, so that words along it read from left to right."""
+    angle = math.remainder(angle, 2 * math.pi)
+    if angle > math.pi / 2 + 1e-9:
+        return angle - math.pi
+    return angle + math.pi if angle <= -math.pi / 2 + 1e-9 else angle
+
+
+def _marks(at: Desk, leaf: Leaf) -> list[DrawingItem]:
+    """Return each member's mark written along it, a brace's with its length."""
+    items: list[DrawingItem] = []
+    for member in leaf.members:
+        slanted = member.role in ("brace", "rod")
+        text = member.mark
+        if slanted:
+            text += f"  {at.words.length(member.length)}"
+        share = 0.5
+        if member.role == "brace" and not member.key.endswith(("/lower", "/upper")):
+            share = 0.27 if member.key.endswith("/through") else 0.62
+        elif "stile" in member.role:
+            share = 0.75
+        elif "rail" in member.role:
+            share = 0.3
+        angle = math.atan2(member.direction[1], member.direction[0])
+        items.append(
+            Text(
+                _middle(member, share),
+                text,
+                height_mm=2.4,
+                anchor="centre-middle",
+                angle=_upright(angle),
+                bold=True,
+                knockout=True,
+                key=member.key,
+            )
+        )
+    return items
+
+
+def _running(at: Desk, leaf: Leaf) -> list[DrawingItem]:
+    """Return running dimensions from the hinge edge along the bottom, and from the bottom up."""
+    words = at.words
+    left_hand = leaf.hand == "left"
+    hinge = 0.0 if left_hand else leaf.width
+    xs = sorted(
+        {round(x, 9) for p in leaf.panels for x in (p.left, p.right)}
+        | {leaf.width if left_hand else 0.0}
+    )
+    places = tuple((x, 0.0) for x in xs)
+    across = RunningDimensions(
+        (hinge, 0.0), places, -10, tuple(words.length(abs(x - hinge)) for x in xs), "x"
+    )
+    ys = sorted({round(y, 9) for p in leaf.panels for y in (p.bottom, p.top)} | {leaf.height})
+    side = leaf.width if left_hand else 0.0
+    up = RunningDimensions(
+        (side, 0.0),
+        tuple((side, y) for y in ys),
+        10 if left_hand else -10,
+        tuple(words.length(y) for y in ys),
+        "y",
+    )
+    return [across, up]
+
+
+def _brace_angles(leaf: Leaf) -> list[DrawingItem]:
+    """Return the angle of each brace at its foot, from the stile beside it."""
+    items: list[DrawingItem] = []
+    for member in leaf.members:
+        if member.role != "brace" or member.key.endswith(("/upper", "/lower", "/through")):
+            continue
+        slope = math.atan2(member.direction[1], member.direction[0])
+        upright = math.pi / 2
+        start, end = sorted((slope, upright))
+        items.append(
+            AngleDimension(
+                member.foot,
+                22.0,
+                start,
+                end,
+                show_angle(abs(upright - slope)),
+                height_mm=2.6,
+            )
+        )
+    return items
+
+
+def _axis(at: Desk, leaf: Leaf, place: LeafPlace, table: LeafTable) -> list[DrawingItem]:
+    """Return the axis that the leaf turns on, with the heights of its hinges."""
+    held = holding(place, table)
+    top, bottom = leaf.height + 0.04, -0.04
+    items: list[DrawingItem] = [Line((held.axis, bottom), (held.axis, top), "centre")]
+    if not isinstance(table.mount, BarrelHinge):
+        return items
+    size = 0.012
+    for y in held.heights:
+        corners = (
+            (held.axis - size, y - 3 * size),
+            (held.axis + size, y - 3 * size),
+            (held.axis + size, y + 3 * size),
+            (held.axis - size, y + 3 * size),
+        )
+        items.append(Polyline(corners, "mark", closed=True))
+    items.append(
+        RunningDimensions(
+            (held.axis, 0.0),
+            tuple((held.axis, y) for y in held.heights),
+            -12 if leaf.hand == "left" else 12,
+            tuple(at.words.length(y) for y in held.heights),
+            "y",
+        )
+    )
+    return items
+
+
+def _up_arrow() -> tuple[Primitive, ...]:
+    """Return the word TOP with an arrow over it, to stand on the leaf's upper edge [mm]."""
+    return (
+        Text((0.0, 2.0), "TOP", height_mm=3.0, anchor="centre-bottom", bold=True),
+        Fill(((-2.0, 6.0), (2.0, 6.0), (0.0, 9.0)), "black", layer="note"),
+    )
+
+
+def leaf_drawing(at: Desk, leaf: Leaf, place: LeafPlace, table: LeafTable) -> Drawing:
+    """Return a leaf's steel as seen, with marks, running dimensions and its centre of gravity."""
+    items: list[DrawingItem] = [*hinge_edge(leaf), *leaf_items(leaf), *_running(at, leaf)]
+    items += _brace_angles(leaf)
+    items += _marks(at, leaf)
+    radius = 0.018 * max(leaf.width, leaf.height) / 2
+    items += centre_mark(leaf.centre, radius)
+    outward = -1.0 if leaf.hand == "left" else 1.0
+    hinge = (0.0 if leaf.hand == "left" else leaf.width, 0.45 * leaf.height)
+    words_along = Text(
+        (outward * 3.2, 0.0),
+        "HINGE EDGE",
+        height_mm=3.0,
+        bold=True,
+        anchor="centre-bottom" if leaf.hand == "left" else "centre-top",
+        angle=math.pi / 2,
+    )
+    items.append(Symbol(hinge, (words_along,)))
+    items += _axis(at, leaf, place, table)
+    middle = leaf.width / 2
+    items.append(Symbol((middle, leaf.height), _up_arrow()))
+    return Drawing(tuple(items))
+
+
+def _member_table(at: Desk, leaf: Leaf, cuts: CutList | Held) -> Table:
+    lines: dict[str, CutItem] = {}
+    if isinstance(cuts, CutList):
+        lines = {key: item for item in cuts.items for key in item.keys}
+    rows = []
+    for member in leaf.members:
+        item = lines.get(member.key)
+        ends = "–"
+        if item is not None:
+            both = (end_words(item.start), end_words(item.end))
+            ends = f"both {both[0]}" if both[0] == both[1] else "; ".join(both)
+        rows.append(
+            (
+                member.mark,
+                member.role,
+                at.words.length(member.length),
+                ends,
+                at.words.mass(member.mass),
+            )
+        )
+    return Table(
+        (
+            Column("Mark", 17.0, bold=True),
+            Column("Piece", 24.0),
+            Column("Long point to long point", 26.0, align="right", bold=True),
+            Column("Ends", 42.0),
+            Column("Weighs", 16.0, align="right"),
+        ),
+        tuple(rows),
+        height_mm=3.0,
+        title_height_mm=2.4,
+    )
+
+
+def _figures(at: Desk, place: LeafPlace, leaf: Leaf) -> list[tuple[str, str]]:
+    words = at.words
+    inset = leaf.centre[0] if leaf.hand == "left" else leaf.width - leaf.centre[0]
+    return [
+        ("Width, outside", words.length(place.width)),
+        ("Height, outside", words.length(place.height)),
+        ("Bare frame, as lifted", words.mass(leaf.lift_mass)),
+        ("Hung, with infill (no pivot parts)", words.mass(leaf.hung_mass)),
+        ("Centre of gravity from the hinge edge", words.length(inset)),
+        ("and above the bottom", words.length(leaf.centre[1])),
+        *_hanging(at, place),
+    ]
+
+
+def _hanging(at: Desk, place: LeafPlace) -> list[tuple[str, str]]:
+    words = at.words
+    if place.axis.value < 0:
+        return [("Hinge axis, outside the hinge edge", words.length(-place.axis.value))]
+    found = [("Pivot axis, inside the hinge edge", words.length(place.axis))]
+    if place.packing is not None:
+        found.append(("Packing under the pivot plate", words.length(place.packing)))
+    return found
+
+
+def _leaf_sheet(at: Desk, place: LeafPlace, table: LeafTable, leaf: Leaf) -> Sheet:
+    title = f"{title_of_leaf(leaf.key)}, hung {leaf.hand}"
+    sheet = blank(at, title, cautions=(LIFTING, HOT_WORK), steel=True)
+    left, right = halves(area(sheet), 5.2, 4.8)
+    placed = fitted(
+        leaf_drawing(at, leaf, place, table),
+        Box(left.left, left.bottom + 12.0, left.right, left.top),
+        at.scales,
+        caption=f"SEEN FROM THE {at.plan.job.job.seen_from.upper()}",
+    )
+    sheet = replace(sheet, placed=(placed,))
+    bar = scale_bar((left.left, left.bottom), placed.scale, at.scales)
+    section = leaf.members[0].section
+    covers = sorted({f"{p.kind} on the {p.face}" for p in leaf.infill})
+    figs = figures(
+        _figures(at, place, leaf),
+        left=right.left,
+        top=right.top,
+        width=right.width,
+        columns=2,
+        height_mm=4.6,
+    )
+    note = paragraph(
+        f"Frame: {section.designation}, {section.grade.name}. Hangs {leaf.hand}, swings "
+        f"{swing_words(place.swing)}. Covered with: {', '.join(covers) or 'nothing'}; over all "
+        f"{at.words.length(place.half_face.value + place.half_back.value)} thick. Distances across "
+        "run from the hinge edge, heights from the bottom of the leaf. The quartered circle is "
+        "the centre of gravity. An angle on the drawing is off the stile; those of cuts are from "
+        "square.",
+        left=right.left,
+        top=figs.bottom - 3.0,
+        width=right.width,
+        height_mm=2.8,
+    )
+    members = widened(_member_table(at, leaf, at.plan.cuts), right.width)
+    laid = laid_table(members, left=right.left, top=note.bottom - 3.0, bottom=right.bottom)
+    return with_items(sheet, [*bar, *figs.items, *note.items, *laid.items])
+
+
+def leaf_parts(at: Desk) -> tuple[tuple[LeafPlace, LeafTable, Leaf], ...]:
+    """Return each leaf that could be designed, with its place and its choices."""
+    doorway = at.plan.doorway
+    if not isinstance(doorway, Doorway):
+        return ()
+    tables = {table.hand: table for table in at.plan.job.leaf}
+    return tuple(
+        (place, tables[place.hand], leaf)
+        for place, leaf in zip(doorway.leaves, at.plan.leaves, strict=False)
+        if isinstance(leaf, Leaf)
+    )
+
+
+def leaf_sheets(at: Desk) -> tuple[Sheet, ...]:
+    """Return a sheet for each leaf that could be designed."""
+    return tuple(_leaf_sheet(at, *parts) for parts in leaf_parts(at))

@@ -1,0 +1,300 @@
+"""Sheets of the opening as found, and of the doorway with its leaves in it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from leafwright.chain import Quantity
+from leafwright.doorway import Doorway
+from leafwright.paper.drawing import Drawing, DrawingItem, RunningDimensions
+from leafwright.paper.layout import Caution, Column, Table, heading, laid_table, paragraph, widened
+from leafwright.paper.scale import scale_bar
+from leafwright.paper.scene import Box, Text
+from leafwright.paper.sheet import Sheet, area, fitted
+from leafwright.paper.sheets.common import Desk, blank, halves, table_sheets, with_items
+from leafwright.paper.sheets.elevation import (
+    WALL,
+    filler_items,
+    leaf_box,
+    leaf_items,
+    opening_dimensions,
+    opening_outline,
+    out_of_true,
+    swing_arrow,
+)
+from leafwright.records import Held
+from leafwright.say import rounding_note, swing_words
+from leafwright.survey import Adjusted, Survey, side_marks
+
+
+def _reading_row(at: Desk, a: Adjusted) -> tuple[str, ...]:
+    seen = a.observation
+    words = at.words
+    number = "–" if a.standardised is None else f"{abs(a.standardised):.1f}"
+    read = seen.quantity.note.split(" by ")[0] if not seen.assumed else words.length(a.read)
+    how = "assumed" if seen.assumed else seen.quantity.note.partition(" by ")[2]
+    if seen.set_aside:
+        number, how = "set aside", seen.set_aside
+    return (
+        seen.words,
+        read,
+        "–" if a.adjusted != a.adjusted else words.length(a.adjusted),
+        "–" if a.residual != a.residual else words.small(a.residual),
+        words.length(seen.sd) if seen.sd >= 0.0007 else words.small(seen.sd),
+        number,
+        how,
+    )
+
+
+def _readings(at: Desk, found: Survey) -> Table:
+    """Return the table of readings, the assumed ones last."""
+    rows = sorted(found.adjusted, key=lambda a: a.observation.assumed)
+    return Table(
+        (
+            Column("Reading", 46.0),
+            Column("Read", 22.0, align="right"),
+            Column("Fitted", 22.0, align="right"),
+            Column("Fitted less read", 22.0, align="right"),
+            Column("sd", 16.0, align="right"),
+            Column("Times its sd", 17.0, align="right"),
+            Column("How", 30.0),
+        ),
+        tuple(_reading_row(at, a) for a in (*rows, *found.set_aside)),
+        height_mm=2.6,
+        title_height_mm=2.4,
+    )
+
+
+def opening_sheets(at: Desk) -> tuple[Sheet, ...]:
+    """Return the opening as found, with every reading and how it agrees with the rest."""
+    found = at.plan.survey
+    sheet = blank(at, "The opening as found", steel=True)
+    if isinstance(found, Held):
+        room = area(sheet)
+        text = f"The opening cannot be found: {found.why}. It needs {'; '.join(found.needs)}."
+        laid = paragraph(text, left=room.left, top=room.top, width=room.width, height_mm=5.0)
+        return (with_items(sheet, laid.items),)
+    head = at.plan.job.opening.head
+    drawing = Drawing((*opening_outline(found, head), *opening_dimensions(found, at.words, head)))
+    left, right = halves(area(sheet), 4.2, 5.8)
+    placed = fitted(
+        drawing,
+        Box(left.left, left.bottom + 12.0, left.right, left.top),
+        at.scales,
+        caption="OPENING AS FOUND, FITTED TO ALL READINGS",
+    )
+    sheet = replace(sheet, placed=(placed,))
+    bar = scale_bar((left.left, left.bottom), placed.scale, at.scales)
+    top = heading(_agreement(found), left=right.left, top=right.top, width=right.width)
+    note = paragraph(
+        "A side may lean and bow: it is measured at marks, not only at corners. Sizes on the "
+        "drawing are between marks, along the tape. A reading that stands far out by its own sd "
+        "is where to look first; a dash means that nothing checks it. "
+        + out_of_true(found, at.words),
+        left=right.left,
+        top=top.bottom - 2.0,
+        width=right.width,
+        height_mm=2.6,
+    )
+    table = widened(_readings(at, found), right.width)
+    laid_rows = laid_table(table, left=right.left, top=note.bottom - 3.0, bottom=right.bottom)
+    first = with_items(sheet, [*bar, *top.items, *note.items, *laid_rows.items])
+    if laid_rows.rest is None:
+        return (first,)
+    more = blank(at, "The opening as found, readings", steel=True)
+    return (first, *table_sheets(more, more, laid_rows.rest, name="Readings, continued"))
+
+
+def _agreement(found: Survey) -> str:
+    if found.agreement == "unverified":
+        return "Nothing checks these readings: unverified."
+    verb = "agree" if found.agreement == "agrees" else "DO NOT AGREE"
+    return (
+        f"The readings {verb}: weighted squares {found.weighted_sum:.2f}, "
+        f"{found.critical:.2f} would be too many (95 %, {found.freedom} to spare)."
+    )
+
+
+def _across_points(at: Desk, doorway: Doorway, found: Survey) -> list[tuple[float, str]]:
+    """Return the places across the opening, from its left side at its innermost [m]."""
+    left = max(m.at[0] for m in side_marks(found, "left"))
+    places: dict[float, None] = {}
+    for post in doorway.posts:
+        places[post.near_edge.value] = None
+    for leaf in doorway.leaves:
+        lo, _, hi, _ = leaf_box(leaf)
+        places[lo] = None
+        places[hi] = None
+    places[left + doorway.width.value] = None
+    return [(x, at.words.length(x - left)) for x in sorted(places)]
+
+
+def doorway_drawing(at: Desk, doorway: Doorway, found: Survey) -> Drawing:
+    """Return the doorway with leaves, posts and transom, and running dimensions from one corner."""
+    items: list[DrawingItem] = [*opening_outline(found, at.plan.job.opening.head)]
+    items += filler_items(doorway)
+    made = {leaf.key: leaf for leaf in at.plan.leaves if not isinstance(leaf, Held)}
+    for place in doorway.leaves:
+        lo, bottom, _, _ = leaf_box(place)
+        items += swing_arrow(place, (0.0, 0.0))
+        if place.key in made:
+            items += leaf_items(made[place.key], (lo, bottom), braces=False)
+    left = max(m.at[0] for m in side_marks(found, "left"))
+    lowest = min(m.at[1] for m in found.marks if not m.name.startswith("plane "))
+    across = _across_points(at, doorway, found)
+    items.append(
+        RunningDimensions(
+            (left, lowest),
+            tuple((x, lowest) for x, _ in across),
+            -14,
+            tuple(text for _, text in across),
+            "x",
+            base=lowest - WALL,
+        )
+    )
+    outer_left = min(m.at[0] for m in side_marks(found, "left")) - WALL
+    first = doorway.leaves[0]
+    ups = [first.bottom.value, first.bottom.value + first.height.value]
+    if doorway.transom is not None:
+        ups += [doorway.transom.near_edge.value, doorway.transom.far_edge.value]
+        ups += [doorway.transom.far_edge.value + min(b.value for b in doorway.transom.behind)]
+    ups = sorted({round(y, 9) for y in ups})
+    items.append(
+        RunningDimensions(
+            (left, 0.0),
+            tuple((left, y) for y in ups),
+            -12,
+            tuple(at.words.length(y) for y in ups),
+            "y",
+            base=outer_left,
+        )
+    )
+    for place in doorway.leaves:
+        lo, bottom, hi, top = leaf_box(place)
+        lines = [
+            "" if place.key == "leaf" else f"{place.key.upper()} LEAF",
+            f"hangs {place.hand}",
+            f"swings {swing_words(place.swing)}",
+        ]
+        spot = ((lo + hi) / 2, bottom + 0.62 * (top - bottom))
+        items.append(
+            Text(
+                spot,
+                "\n".join(line for line in lines if line),
+                height_mm=2.8,
+                anchor="centre-middle",
+                knockout=True,
+            )
+        )
+    return Drawing(tuple(items))
+
+
+def picture(at: Desk, found: Survey) -> Drawing:
+    """Return the doorway without dimensions, or the bare opening where no leaf fits."""
+    items: list[DrawingItem] = [*opening_outline(found, at.plan.job.opening.head)]
+    doorway = at.plan.doorway
+    if isinstance(doorway, Doorway):
+        items += filler_items(doorway)
+        made = {leaf.key: leaf for leaf in at.plan.leaves if not isinstance(leaf, Held)}
+        for place in doorway.leaves:
+            lo, bottom, _, _ = leaf_box(place)
+            if place.key in made:
+                items += leaf_items(made[place.key], (lo, bottom))
+    return Drawing(tuple(items))
+
+
+def _sizes(at: Desk, doorway: Doorway) -> Table:
+    """Return every size of the doorway with its band and how it comes about."""
+    rows: list[tuple[str, str, str]] = []
+
+    def add(quantity: Quantity) -> None:
+        rows.append((quantity.name, at.words.sure(quantity), quantity.formula))
+
+    for place in doorway.leaves:
+        add(place.width)
+    add(doorway.leaves[0].height)
+    for gap in doorway.gaps:
+        add(gap)
+    add(doorway.clear_opening)
+    for place in doorway.leaves:
+        if place.packing is not None:
+            add(place.packing)
+    for filler in (*doorway.posts, *((doorway.transom,) if doorway.transom else ())):
+        if filler.section is not None:
+            add(filler.length)
+        for quantity in filler.behind:
+            add(quantity)
+    return Table(
+        (
+            Column("Size", 52.0),
+            Column("Is, ± its 95 % band", 42.0, align="right"),
+            Column("Because", 80.0),
+        ),
+        tuple(rows),
+        height_mm=2.6,
+        title_height_mm=2.4,
+    )
+
+
+def doorway_sheets(at: Desk) -> tuple[Sheet, ...]:
+    """Return the doorway with its leaves, and the table of its sizes."""
+    doorway, found = at.plan.doorway, at.plan.survey
+    cautions = (
+        Caution(
+            "What is over the opening and under the pivots",
+            "Do not drill, cut or weld beam, column or slab until their owner and a licensed "
+            "engineer have answered for them. Local codes decide on ways out and fire.",
+        ),
+    )
+    sheet = blank(at, "The doorway with its leaves", cautions=cautions, steel=True)
+    if isinstance(doorway, Held) or isinstance(found, Held):
+        held = doorway if isinstance(doorway, Held) else found
+        room = area(sheet)
+        if not isinstance(held, Held):
+            return ()
+        text = f"No leaf fits: {held.why}. It needs {'; '.join(held.needs)}."
+        laid = paragraph(text, left=room.left, top=room.top, width=room.width, height_mm=5.0)
+        return (with_items(sheet, laid.items),)
+    left, right = halves(area(sheet), 5.0, 5.0)
+    drawing = doorway_drawing(at, doorway, found)
+    placed = fitted(
+        drawing,
+        Box(left.left, left.bottom + 12.0, left.right, left.top),
+        at.scales,
+        caption=f"DOORWAY SEEN FROM THE {at.plan.job.job.seen_from.upper()}",
+    )
+    sheet = replace(sheet, placed=(placed,))
+    bar = scale_bar((left.left, left.bottom), placed.scale, at.scales)
+    note = _rounding(at, doorway)
+    words = paragraph(
+        "Braces are left out here. Dashed lines meet at the hinge side. Distances across run from "
+        "the left side where it stands farthest in, so that the tape hooks once; heights from the "
+        "bottom left corner. " + note,
+        left=right.left,
+        top=right.top,
+        width=right.width,
+        height_mm=2.6,
+    )
+    table = widened(_sizes(at, doorway), right.width)
+    laid_rows = laid_table(table, left=right.left, top=words.bottom - 3.0, bottom=right.bottom)
+    first = with_items(sheet, [*bar, *words.items, *laid_rows.items])
+    if laid_rows.rest is None:
+        return (first,)
+    more = blank(at, "The doorway, sizes", steel=True)
+    return (first, *table_sheets(more, more, laid_rows.rest, name="Sizes, continued"))
+
+
+def _rounding(at: Desk, doorway: Doorway) -> str:
+    """Return what rounding to the tape does to the sum across, or nothing."""
+    parts = [place.width.value for place in doorway.leaves]
+    parts += [
+        g.value for g in doorway.gaps if g.key.endswith(("heel gap", "meeting gap", "closing gap"))
+    ]
+    for post in doorway.posts:
+        parts.append(abs(post.near_edge.value - post.far_edge.value))
+    whole = doorway.width.value
+    rest = whole - sum(parts)
+    parts += [rest / 2, rest / 2] if len(doorway.posts) == 2 and rest > 1e-6 else []
+    if abs(sum(parts) - whole) > 1e-6:
+        return ""
+    return rounding_note(parts, whole, at.words)

@@ -1,0 +1,326 @@
+"""The proof on paper: braces compared, movements, reactions, and every check with its clause."""
+
+from __future__ import annotations
+
+from leafwright.frame.load_cases import NAMES
+from leafwright.leaf import Leaf
+from leafwright.paper.drawing import Drawing, DrawingItem
+from leafwright.paper.layout import Caution, Column, Table, bullets, heading, laid_table, widened
+from leafwright.paper.scene import Box, Fill, Line, Point, Text
+from leafwright.paper.sheet import Placed, Sheet, area, fitted
+from leafwright.paper.sheets.common import (
+    Desk,
+    blank,
+    halves,
+    table_sheets,
+    title_of_leaf,
+    with_items,
+)
+from leafwright.paper.sheets.elevation import hinge_edge, leaf_items
+from leafwright.proof import BraceForce, LeafProof
+from leafwright.records import Held, Verdict
+from leafwright.say import (
+    VERDICTS,
+    brace_words,
+    check_source,
+    count_of,
+    place_words,
+    sentence,
+)
+
+NOT_A_STAMP = Caution(
+    "What this proof is not",
+    "It is arithmetic by published rules, not a stamp of approval. Where it says ASK, a licensed "
+    "engineer, an official or a maker's data sheet has to answer. Local codes rule.",
+)
+
+
+def _bracing_table(at: Desk, proof: LeafProof) -> Table:
+    words = at.words
+    rows = []
+    for way in proof.bracings:
+        for i, situation in enumerate(("standing", "person")):
+            forces = [f for f in way.forces if f.situation == situation]
+            drop = way.nose_drop_standing if situation == "standing" else way.nose_drop_person
+            each = ", ".join(f"{f.mark} {brace_words(f, words)}" for f in forces) or "no brace"
+            rows.append(
+                (
+                    way.name if i == 0 else "",
+                    words.mass(way.lift_mass) if i == 0 else "",
+                    "standing" if situation == "standing" else "with a person on the nose",
+                    words.small(drop),
+                    each,
+                )
+            )
+    return Table(
+        (
+            Column("Braces", 24.0, bold=True),
+            Column("Bare frame", 18.0, align="right"),
+            Column("Loaded by", 34.0),
+            Column("Nose drops", 20.0, align="right"),
+            Column("Force at mid length", 90.0),
+        ),
+        tuple(rows),
+    )
+
+
+def _movement_table(at: Desk, proof: LeafProof) -> Table:
+    words = at.words
+    return Table(
+        (
+            Column("Leaf", 60.0),
+            Column("Nose drops", 22.0, align="right"),
+            Column("Nose leans away", 22.0, align="right"),
+            Column("Diagonals part", 22.0, align="right"),
+            Column("Handle moves out", 22.0, align="right"),
+        ),
+        tuple(
+            (
+                NAMES[m.situation],
+                words.small(m.nose_drop),
+                words.small(m.nose_shift),
+                words.small(m.diagonals),
+                words.small(m.handle),
+            )
+            for m in proof.movements
+        ),
+    )
+
+
+def _reaction_table(at: Desk) -> Table:
+    words = at.words
+    rows = []
+    for proof in at.plan.proofs:
+        if isinstance(proof, Held):
+            continue
+        places = [r.place for r in proof.reactions]
+        for r in proof.reactions:
+            rows.append(
+                (
+                    proof.leaf,
+                    NAMES[r.situation],
+                    place_words(r.place, places),
+                    words.force(r.x),
+                    words.force(r.y),
+                    words.force(r.z),
+                )
+            )
+    return Table(
+        (
+            Column("Leaf", 20.0, bold=True),
+            Column("Situation", 80.0),
+            Column("Held at", 50.0),
+            Column("To the right", 26.0, align="right"),
+            Column("Up", 26.0, align="right"),
+            Column("Toward you", 26.0, align="right"),
+        ),
+        tuple(rows),
+    )
+
+
+def _push_pull(leaf: Leaf, forces: list[BraceForce], at: Desk) -> Drawing:
+    """Return the leaf with its braces marked pressed or pulled by arrowheads and words."""
+    items: list[DrawingItem] = [*hinge_edge(leaf), *leaf_items(leaf)]
+    by_key = {m.key: m for m in leaf.members}
+    for force in forces:
+        member = by_key[force.member]
+        x0, y0 = member.bar.centroid
+        d = member.direction
+        reach = 0.30 * member.bar.long
+        pulled = force.middle > 0
+        for sign in (1.0, -1.0):
+            tip_s, tail_s = (reach, 0.62 * reach) if pulled else (0.62 * reach, reach)
+            tip = (x0 + sign * tip_s * d[0], y0 + sign * tip_s * d[1])
+            tail = (x0 + sign * tail_s * d[0], y0 + sign * tail_s * d[1])
+            items += _arrow(tip, tail, 0.022 * leaf.height / 2)
+        text = f"{force.mark}: {brace_words(force, at.words)}"
+        items.append(
+            Text((x0, y0), text, height_mm=2.6, anchor="centre-middle", bold=True, knockout=True)
+        )
+    return Drawing(tuple(items))
+
+
+def _arrow(tip: Point, tail: Point, size: float) -> list[DrawingItem]:
+    dx, dy = tip[0] - tail[0], tip[1] - tail[1]
+    length = (dx * dx + dy * dy) ** 0.5 or 1.0
+    ux, uy = dx / length, dy / length
+    back = (tip[0] - 2 * size * ux, tip[1] - 2 * size * uy)
+    head = (
+        tip,
+        (back[0] - size * uy, back[1] + size * ux),
+        (back[0] + size * uy, back[1] - size * ux),
+    )
+    return [Line(tail, tip, "note"), Fill(head, "black", layer="note")]
+
+
+def _brace_sheet(at: Desk, leaf: Leaf, proof: LeafProof) -> Sheet:
+    sheet = blank(at, f"{title_of_leaf(leaf.key)}: how it is loaded", cautions=(NOT_A_STAMP,))
+    left, right = halves(area(sheet), 3.2, 6.8)
+    standing = [f for f in proof.brace_forces if f.situation == "standing"]
+    placed: Placed = fitted(
+        _push_pull(leaf, standing, at),
+        Box(left.left, left.bottom, left.right, left.top),
+        at.scales,
+        caption="STANDING: ARROWS OUT PULLED, ARROWS IN PRESSED",
+    )
+    items: list[DrawingItem] = []
+    top = right.top
+    for name, table in (
+        ("The braces as drawn, left out, and turned round", _bracing_table(at, proof)),
+        ("How the leaf moves, loads as they are", _movement_table(at, proof)),
+    ):
+        title = heading(name, left=right.left, top=top, width=right.width, height_mm=3.4)
+        laid = laid_table(
+            widened(table, right.width),
+            left=right.left,
+            top=title.bottom - 1.0,
+            bottom=right.bottom,
+        )
+        items += [*title.items, *laid.items]
+        top = laid.bottom - 4.0
+    notes = heading("Taken for granted", left=right.left, top=top, width=right.width, height_mm=3.4)
+    listed = bullets(
+        (
+            f"basis: {proof.basis}; {at.words.mass(proof.wishes.person.value)} person, "
+            f"{at.words.force(proof.wishes.push.value)} push",
+            *proof.assumptions,
+        ),
+        left=right.left,
+        top=notes.bottom - 1.0,
+        width=right.width,
+        height_mm=2.6,
+    )
+    items += [*notes.items, *listed.items]
+    return with_items(
+        Sheet(
+            sheet.title, sheet.size, block=sheet.block, placed=(placed,), cautions=sheet.cautions
+        ),
+        items,
+    )
+
+
+_USES = (
+    ("axial", "Along it"),
+    ("bending in", "Bending in plane"),
+    ("bending out", "Bending out of plane"),
+    ("shear", "Shear"),
+    ("torsion", "Twisting"),
+    ("together", "All together"),
+)
+
+
+def _member_table(at: Desk) -> Table:
+    """Return one line a member: how much of each strength is used, and what governs."""
+    by_key = {c.key: c for c in at.plan.checks}
+    rows = []
+    for leaf in at.plan.leaves:
+        if not isinstance(leaf, Leaf):
+            continue
+        for member in leaf.members:
+            checks = [by_key.get(f"{member.key}/{tail}") for tail, _ in _USES]
+            together, slender = checks[-1], by_key.get(f"{member.key}/slenderness")
+            axial = checks[0]
+            force = "–"
+            if axial is not None and axial.demand is not None and axial.available is not None:
+                way = "pressed" if axial.question.endswith("pressed") else "pulled"
+                force = f"{way} {at.words.force(axial.demand)} of {at.words.force(axial.available)}"
+            rows.append(
+                (
+                    member.mark,
+                    member.role,
+                    *("–" if c is None or c.ratio is None else f"{c.ratio:.3f}" for c in checks),
+                    "–" if slender is None or slender.demand is None else f"{slender.demand:.0f}",
+                    force,
+                    "–" if together is None else together.case,
+                )
+            )
+    return Table(
+        (
+            Column("Mark", 18.0, bold=True),
+            Column("Piece", 28.0),
+            *(Column(name, 22.0, align="right") for _, name in _USES),
+            Column("L / r", 14.0, align="right"),
+            Column("Greatest force along it", 52.0),
+            Column("All together governed by", 66.0),
+        ),
+        tuple(rows),
+        height_mm=2.8,
+        title_height_mm=2.4,
+    )
+
+
+def _clauses(at: Desk) -> str:
+    """Return the clauses that the members were checked by, each named once."""
+    keys = {m.key for leaf in at.plan.leaves if isinstance(leaf, Leaf) for m in leaf.members}
+    found: dict[str, dict[str, None]] = {}
+    for check in at.plan.checks:
+        if check.key.rsplit("/", 1)[0] in keys and check.source.document.startswith("ANSI"):
+            found.setdefault(check.source.document, {})[check.source.clause] = None
+    told = [f"{document}: {'; '.join(clauses)}" for document, clauses in found.items()]
+    return (
+        "Share of each available strength that is used, 1 being all of it; the worst of all cases "
+        "and of all places along the member. " + ". ".join(told)
+    )
+
+
+def _check_table(at: Desk) -> Table:
+    """Return every check that is not a passing one of a member, those that need the maker first."""
+    words = at.words
+    members = {m.key for leaf in at.plan.leaves if isinstance(leaf, Leaf) for m in leaf.members}
+    rows = []
+    for check in at.plan.checks:
+        if check.verdict is Verdict.OK and check.key.rsplit("/", 1)[0] in members:
+            continue
+        needs = "–" if check.demand is None else words.amount(check.demand, check.unit)
+        has = "–" if check.available is None else words.amount(check.available, check.unit)
+        rows.append(
+            (
+                VERDICTS[check.verdict],
+                sentence(check.subject),
+                check.question + (f" ({check.case})" if check.case else ""),
+                needs,
+                has,
+                "–" if check.ratio is None else f"{check.ratio:.2f}",
+                check_source(check),
+                sentence(check.change),
+            )
+        )
+    return Table(
+        (
+            Column("", 13.0, bold=True),
+            Column("What", 40.0),
+            Column("Asked", 74.0),
+            Column("Needs", 25.0, align="right"),
+            Column("Has", 25.0, align="right"),
+            Column("Ratio", 14.0, align="right"),
+            Column("By", 72.0),
+            Column("To change, or who answers", 72.0),
+        ),
+        tuple(rows),
+        height_mm=2.6,
+        title_height_mm=2.4,
+    )
+
+
+def proof_sheets(at: Desk) -> tuple[Sheet, ...]:
+    """Return the checks, those that need the maker first, then how each leaf is loaded."""
+    first = blank(at, "Checks", cautions=(NOT_A_STAMP,), seen=False)
+    later = blank(at, "Checks", seen=False)
+    sheets = [*table_sheets(first, later, _check_table(at), name=count_of(at.plan.checks))]
+    leaves = {leaf.key: leaf for leaf in at.plan.leaves if isinstance(leaf, Leaf)}
+    proved = [p for p in at.plan.proofs if isinstance(p, LeafProof)]
+    if not proved:
+        return tuple(sheets)
+    sheet = blank(at, "Members", seen=False)
+    sheets += table_sheets(sheet, sheet, _member_table(at), note=_clauses(at))
+    sheets += [_brace_sheet(at, leaves[proof.leaf], proof) for proof in proved]
+    sheet = blank(at, "What holds the leaves")
+    sheets += table_sheets(
+        sheet,
+        sheet,
+        _reaction_table(at),
+        note="What each place that holds the leaf gives to it, loads as they are: an engineer "
+        "takes the opposite of these to floor, beam and posts. A place that would have to hold "
+        "the leaf down shows a negative figure under Up, or on trestles under Toward you.",
+    )
+    return tuple(sheets)

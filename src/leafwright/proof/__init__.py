@@ -1,0 +1,7 @@
+"""The proof: forces, movements and checks of a leaf, and what must be asked."""
+
+from leafwright.proof.asks import asks
+from leafwright.proof.prove import prove
+from leafwright.proof.records import BraceForce, Bracing, LeafProof, Movement, Reaction
+
+__all__ = ["BraceForce", "Bracing", "LeafProof", "Movement", "Reaction", "asks", "prove"]

@@ -1,0 +1,165 @@
+"""What only a licensed engineer, an official or a data sheet can answer, asked and never assumed.
+
+Unknown is not ok. Each question names what to bring and to whom; an ``[[answer]]`` of the job
+file about its key closes it until it expires.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from leafwright.job.model import Answer, Job
+from leafwright.records import Check, Source, Verdict
+
+
+@dataclass(frozen=True, slots=True)
+class _Question:
+    key: str
+    subject: str
+    question: str
+    change: str
+
+
+_STRUCTURE = Source("the building's own records; a licensed engineer")
+_OFFICIAL = Source("the local building code; the building official")
+
+
+def _questions(job: Job) -> list[tuple[_Question, Source]]:
+    b = job.building
+    asked: list[tuple[_Question, Source]] = []
+    on_pivots = any(leaf.mount.kind == "floor pivot" for leaf in job.leaf)
+    if on_pivots:
+        if b.slab_tendons != "none found":
+            asked.append(
+                (
+                    _Question(
+                        "building/slab",
+                        "the floor slab",
+                        "are there tendons, pipes or an edge where the anchors go",
+                        "scan the slab and look for a tendon stamp before any hole is drilled",
+                    ),
+                    _STRUCTURE,
+                )
+            )
+        asked.append(
+            (
+                _Question(
+                    "building/anchors",
+                    "the anchors",
+                    "do the anchors hold the pivot plates",
+                    "give the anchor's own data sheet to an engineer, with the reactions here",
+                ),
+                Source("the anchor maker's data sheet"),
+            )
+        )
+    if job.opening.head:
+        asked.append(
+            (
+                _Question(
+                    "building/beam",
+                    "what is over the opening",
+                    "may it be drilled or welded, and how much does it move",
+                    "ask who owns the building and an engineer; take the reactions here",
+                ),
+                _STRUCTURE,
+            )
+        )
+    if job.post is not None or not job.opening.head:
+        asked.append(
+            (
+                _Question(
+                    "building/posts",
+                    "the posts and footings",
+                    "do posts and footings hold",
+                    "take the reactions here to an engineer who knows the ground",
+                ),
+                _STRUCTURE,
+            )
+        )
+        if job.wind is not None:
+            asked.append(
+                (
+                    _Question(
+                        "building/wind",
+                        "wind on the leaves",
+                        "do the leaves stand the wind",
+                        "wind is not proved here yet: give the speed and exposure to an engineer",
+                    ),
+                    Source(job.wind.standard, "edition and local wind speed to be confirmed"),
+                )
+            )
+    if b.exit_route != "no" or b.fire_rated_wall != "no":
+        asked.append(
+            (
+                _Question(
+                    "building/exit",
+                    "ways out and fire",
+                    "is this a way out, or in a fire-rated wall",
+                    "say no to both in [building], or have the building official answer",
+                ),
+                _OFFICIAL,
+            )
+        )
+    if b.paint not in ("none", "new", "tested, no lead"):
+        asked.append(
+            (
+                _Question(
+                    "building/paint",
+                    "old paint",
+                    "is there lead in the paint",
+                    "test before grinding or welding; strip back as the local rule says",
+                ),
+                Source("local rules on lead in construction"),
+            )
+        )
+    if b.powered:
+        asked.append(
+            (
+                _Question(
+                    "building/power",
+                    "the drive",
+                    "is the drive safe for people",
+                    "a powered leaf needs its own safety design by a licensed person",
+                ),
+                _OFFICIAL,
+            )
+        )
+    return asked
+
+
+def _answer(answers: Sequence[Answer], key: str, on: date | None) -> Answer | None:
+    """Return the answer about a key that has not run out by a day; without a day it must not."""
+    for answer in answers:
+        if answer.about == key and (
+            answer.until is None or (on is not None and on <= answer.until)
+        ):
+            return answer
+    return None
+
+
+def asks(job: Job, on: date | None = None) -> tuple[Check, ...]:
+    """Return every open question, and every one that has been answered with who answered it.
+
+    Args:
+        job: the job, with its ``[building]`` and ``[[answer]]`` tables.
+        on: the day to hold expiry dates against; None takes an answer that expires as run out.
+    """
+    checks = []
+    for question, source in _questions(job):
+        answer = _answer(job.answer, question.key, on)
+        if answer is not None:
+            source = Source(answer.document, f"{answer.by}, {answer.on.isoformat()}")
+        checks.append(
+            Check(
+                key=question.key,
+                subject=question.subject,
+                question=question.question,
+                verdict=Verdict.OK if answer else Verdict.ASK,
+                source=source,
+                change=answer.says if answer else question.change,
+                basis="answered" if answer else "unknown",
+            )
+        )
+    return tuple(checks)

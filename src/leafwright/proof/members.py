@@ -1,0 +1,323 @@
+"""Every member against AISC 360-22, at every section where a force can be greatest."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from leafwright.frame.forces import Forces, member_forces
+from leafwright.frame.load_cases import NAMES, LeafCase
+from leafwright.frame.model import FrameModel
+from leafwright.frame.solve import FrameResult
+from leafwright.handbook.aisc360 import Method, combined, compression, tension
+from leafwright.handbook.aisc360.second_order import elastic_critical_load, moment_amplifier
+from leafwright.leaf import Leaf, Member
+from leafwright.proof.capacity import DOCUMENT, Capacity, Real, capacity, compressive_strength
+from leafwright.records import Check, Held, Source, Verdict, graded
+
+#: A demand under this share of what is available is nothing to speak of, and is not listed [-].
+NOTHING = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Lengths:
+    """Effective lengths of a member, K = 1 [m]: in the leaf's plane, and out of it.
+
+    ``crossed_by`` is the bar that crosses it: where that one pulls, it also holds this one from
+    bowing out of the plane, and ``out_if_held`` serves in place of ``out_of_plane``.
+    """
+
+    in_plane: float
+    out_of_plane: float
+    crossed_by: str | None = None
+    out_if_held: float | None = None
+
+
+def effective_lengths(leaf: Leaf, model: FrameModel) -> dict[str, Lengths]:
+    """Return the effective lengths of every member, from the joints it runs between.
+
+    A stile buckles in the leaf's plane between rails and out of it between its ends; a rail
+    between stiles; a brace between its corners, crossed in the plane at the crossing.
+    """
+    at = {n.key: n.at for n in model.nodes}
+    found: dict[str, Lengths] = {}
+    for member in leaf.members:
+        nodes = [(e.start, e.end) for e in model.elements if e.member == member.key]
+        whole = sum(math.dist(at[a], at[b]) for a, b in nodes)
+        if member.role in ("hanging stile", "meeting stile", "closing stile"):
+            side = "hinge" if member.role == "hanging stile" else "nose"
+            rails = sorted(n.at[1] for n in model.nodes if _rail_end(n.key, side))
+            bays = [b - a for a, b in itertools.pairwise(rails)]
+            found[member.key] = Lengths(max(bays), whole)
+        elif member.key.endswith("/through"):
+            lower = member.key.removesuffix("through") + "lower"
+            found[member.key] = Lengths(whole / 2, whole, lower, whole / 2)
+        elif member.key.endswith(("/lower", "/upper")):
+            through = member.key.rsplit("/", 1)[0] + "/through"
+            found[member.key] = Lengths(whole, 2 * whole, through, whole)
+        else:
+            found[member.key] = Lengths(whole, whole)
+    return found
+
+
+def _rail_end(node: str, side: str) -> bool:
+    return node.endswith(f" {side}") and node.split(" ")[0] in ("bottom", "mid", "top")
+
+
+@dataclass(frozen=True, slots=True)
+class _Used:
+    """Demands over available strengths at every section of one member in one case [-]."""
+
+    case: LeafCase
+    axial: np.ndarray
+    bending_in: np.ndarray
+    bending_out: np.ndarray
+    shear: np.ndarray
+    torsion: np.ndarray
+    together: np.ndarray
+    axial_force: np.ndarray
+    axial_strength: np.ndarray
+    slenderness: float
+
+
+def _used(
+    case: LeafCase,
+    forces: Forces,
+    member: Member,
+    has: Capacity,
+    lengths: tuple[float, float],
+    method: Method,
+) -> _Used:
+    pressed, slenderness = compressive_strength(member.section, lengths[0], lengths[1], method)
+    strength: np.ndarray = np.where(forces.N < 0, float(pressed), has.tension)
+    P: Real = np.abs(forces.N) / strength
+    p, E = member.section.properties(), member.section.grade.elastic_modulus
+    compressed: Real = np.maximum(-forces.N, 0.0)
+    grown_in = moment_amplifier(
+        compressed, elastic_critical_load(p.inertia_v, lengths[0], E=E), method
+    )
+    grown_out = moment_amplifier(
+        compressed, elastic_critical_load(p.inertia_u, lengths[1], E=E), method
+    )
+    M_in = grown_in * np.abs(forces.M_z) / has.bending_in
+    M_out = grown_out * np.abs(forces.M_y) / has.bending_out
+    V = np.maximum(np.abs(forces.V_y) / has.shear_in, np.abs(forces.V_z) / has.shear_out)
+    if has.torsion is None:
+        T = np.zeros_like(V)
+        together = combined.interaction_axial_bending(P, M_in, M_out)
+    else:
+        T = np.abs(forces.T) / has.torsion
+        together = combined.interaction_with_torsion(P, M_in, M_out, V, T)
+    return _Used(
+        case=case,
+        axial=np.asarray(P),
+        bending_in=np.asarray(M_in),
+        bending_out=np.asarray(M_out),
+        shear=np.asarray(V),
+        torsion=T,
+        together=np.asarray(together),
+        axial_force=forces.N,
+        axial_strength=strength,
+        slenderness=float(slenderness),
+    )
+
+
+def member_checks(
+    leaf: Leaf,
+    model: FrameModel,
+    result: FrameResult,
+    cases: Sequence[LeafCase],
+    method: Method,
+) -> tuple[Check, ...]:
+    """Return the strength checks of every member, each by the case and section that govern."""
+    lengths = effective_lengths(leaf, model)
+    strong = [c for c in cases if c.for_strength]
+    forces = {
+        (member.key, case.key): member_forces(model, result, case.key, member.key)
+        for member in leaf.members
+        for case in strong
+    }
+    checks: list[Check] = []
+    for member in leaf.members:
+        span = lengths[member.key]
+        has = capacity(member.section, span.out_of_plane, method)
+        if isinstance(has, Held):
+            checks.append(_asked(member, has))
+            continue
+        used = []
+        for case in strong:
+            out = span.out_of_plane
+            other = span.crossed_by
+            if other is not None and span.out_if_held is not None:
+                held = float(np.min(forces[other, case.key].N)) > 0.0
+                out = span.out_if_held if held else out
+            pair = (span.in_plane, out)
+            used.append(_used(case, forces[member.key, case.key], member, has, pair, method))
+        checks += _checks_of(member, has, used, span, method)
+    return tuple(checks)
+
+
+def _asked(member: Member, held: Held) -> Check:
+    return Check(
+        key=f"{member.key}/strength",
+        subject=_subject(member),
+        question="is the member strong enough",
+        verdict=Verdict.ASK,
+        source=Source(DOCUMENT),
+        change=f"{held.why}; needs {', '.join(held.needs)}",
+    )
+
+
+def _subject(member: Member) -> str:
+    return f"{member.mark} {member.role}"
+
+
+def _checks_of(
+    member: Member, has: Capacity, used: Sequence[_Used], span: Lengths, method: Method
+) -> list[Check]:
+    stronger = "a larger tube, a thicker wall or a shorter bay"
+    checks = [
+        _governing(
+            member,
+            used,
+            "axial",
+            "axial",
+            "axial force against its strength",
+            f"E3 and E7; {has.clauses['tension']}",
+            stronger,
+            method,
+        ),
+        _governing(
+            member,
+            used,
+            "bending in",
+            "bending_in",
+            "bending in the leaf's plane",
+            has.clauses["bending"],
+            stronger,
+            method,
+        ),
+        _governing(
+            member,
+            used,
+            "bending out",
+            "bending_out",
+            "bending out of the leaf's plane",
+            has.clauses["bending"],
+            stronger,
+            method,
+        ),
+        _governing(member, used, "shear", "shear", "shear", has.clauses["shear"], stronger, method),
+    ]
+    if has.torsion is not None:
+        checks.append(
+            _governing(
+                member,
+                used,
+                "torsion",
+                "torsion",
+                "twisting",
+                has.clauses["torsion"],
+                stronger,
+                method,
+            )
+        )
+    clause = "H1.1, Eqs. H1-1a and H1-1b" + ("; H3.2, Eq. H3-6" if has.torsion else "")
+    checks.append(
+        _governing(
+            member, used, "together", "together", "all of these together", clause, stronger, method
+        )
+    )
+    checks.append(_slenderness(member, used, span))
+    if not member.section.yield_guaranteed:
+        checks.append(
+            Check(
+                key=f"{member.key}/certificate",
+                subject=_subject(member),
+                question="is the steel as strong as it was taken to be",
+                verdict=Verdict.ASK,
+                source=member.section.grade.source,
+                change=f"{member.section.grade.name} promises no yield stress: "
+                "get the mill certificate, or take a grade that does",
+            )
+        )
+    return checks
+
+
+def _governing(
+    member: Member,
+    used: Sequence[_Used],
+    tail: str,
+    field: str,
+    question: str,
+    clause: str,
+    change: str,
+    method: Method,
+) -> Check:
+    worst = max(used, key=lambda u: float(np.max(getattr(u, field))))
+    ratios = getattr(worst, field)
+    i = int(np.argmax(ratios))
+    ratio = float(ratios[i])
+    demand, available, unit = ratio, 1.0, "1"
+    if field == "axial":
+        demand, available = float(abs(worst.axial_force[i])), float(worst.axial_strength[i])
+        unit = "N"
+        question += ", pressed" if worst.axial_force[i] < 0 else ", pulled"
+    if not math.isfinite(ratio):
+        return Check(
+            key=f"{member.key}/{tail}",
+            subject=_subject(member),
+            question=question,
+            verdict=Verdict.ASK if math.isnan(ratio) else Verdict.SHORT,
+            source=Source(DOCUMENT, clause),
+            case=NAMES[worst.case.situation],
+            change="outside what the specification covers: " + change,
+            basis=method.value,
+        )
+    verdict = graded(ratio)
+    return Check(
+        key=f"{member.key}/{tail}",
+        subject=_subject(member),
+        question=question,
+        verdict=verdict,
+        source=Source(DOCUMENT, clause),
+        unit=unit,
+        demand=demand,
+        available=available,
+        ratio=ratio,
+        case=NAMES[worst.case.situation],
+        change=change if verdict is not Verdict.OK else "",
+        basis=method.value,
+    )
+
+
+def _slenderness(member: Member, used: Sequence[_Used], span: Lengths) -> Check:
+    """Return how slender the member is against what the specification advises."""
+    p = member.section.properties()
+    pressed = [u for u in used if float(np.min(u.axial_force)) < 0.0]
+    if pressed and member.role != "rod":
+        ratio = max(u.slenderness for u in pressed)
+        limit, clause = compression.ADVISED_L_C_OVER_R, "E2, user note (advice, pressed)"
+    else:
+        ratio = max(
+            span.in_plane / p.radius_of_gyration_v, span.out_of_plane / p.radius_of_gyration_u
+        )
+        limit, clause = tension.ADVISED_L_OVER_R, "D1, user note (advice, pulled)"
+    # The advice on pulled members leaves out rods and bars that hang in tension (D1).
+    rod = member.role == "rod"
+    over = ratio > limit and not rod
+    return Check(
+        key=f"{member.key}/slenderness",
+        subject=_subject(member),
+        question="length over radius of gyration, K = 1",
+        verdict=Verdict.TIGHT if over else Verdict.OK,
+        source=Source(DOCUMENT, clause + ("; rods are left out" if rod else "")),
+        demand=ratio,
+        available=limit,
+        ratio=ratio / limit,
+        change="it will feel whippy: a larger section or a crossing" if over else "",
+    )

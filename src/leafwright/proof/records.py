@@ -1,0 +1,96 @@
+"""What the proof hands on: forces, movements, reactions, checks and the bracing compared."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from leafwright.chain import Quantity
+from leafwright.frame.load_cases import LeafCase, Situation
+from leafwright.frame.model import FrameModel
+from leafwright.frame.solve import FrameResult
+from leafwright.records import Check, Metres, Newtons, Number
+
+
+@dataclass(frozen=True, slots=True)
+class BraceForce:
+    """The axial force in a brace or rod in one situation, tension positive [N].
+
+    ``middle`` is at mid length; its own weight makes the force vary along it from ``least`` to
+    ``greatest``.
+    """
+
+    member: str
+    mark: str
+    situation: Situation
+    middle: Newtons
+    least: Newtons
+    greatest: Newtons
+    slack: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Movement:
+    """How a leaf moves in one situation, loads as they are [m].
+
+    ``nose_drop`` is how far the nose goes down, ``nose_shift`` how far its top leans away from
+    the hinge over its bottom, ``diagonals`` the change of the difference of the diagonals (the
+    one rising from the hinge less the other), ``handle`` how far the handle goes out of plane.
+    """
+
+    situation: Situation
+    nose_drop: Metres
+    nose_shift: Metres
+    diagonals: Metres
+    handle: Metres
+
+
+@dataclass(frozen=True, slots=True)
+class Reaction:
+    """What one place that holds the leaf gives in one situation, in leaf axes [N]."""
+
+    situation: Situation
+    place: str
+    x: Newtons
+    y: Newtons
+    z: Newtons
+
+
+@dataclass(frozen=True, slots=True)
+class Bracing:
+    """One way of bracing the leaf, to compare: what it weighs, how it moves, what braces carry."""
+
+    name: str
+    lift_mass: Number
+    nose_drop_standing: Metres
+    nose_drop_person: Metres
+    forces: tuple[BraceForce, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ProofWishes:
+    """Loads and limits of the proof, each a wish or a listed default."""
+
+    person: Quantity
+    push: Quantity
+    handle_height: Quantity
+    sag_limit: Quantity
+    racking_limit: Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class LeafProof:
+    """The proof of one leaf, with the whole analysis it rests on."""
+
+    leaf: str
+    basis: str
+    wishes: ProofWishes
+    assumptions: tuple[str, ...]
+    cases: tuple[LeafCase, ...]
+    model: FrameModel
+    result: FrameResult
+    checks: tuple[Check, ...]
+    brace_forces: tuple[BraceForce, ...]
+    movements: tuple[Movement, ...]
+    reactions: tuple[Reaction, ...]
+    bracings: tuple[Bracing, ...]
+    imbalance: Number

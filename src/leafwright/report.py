@@ -1,0 +1,249 @@
+"""A plan as JSON: full precision, SI, with the whole analysis model, and the schema of it.
+
+The schema is made from the records themselves, so that it cannot fall behind them: each number
+states its unit as ``x-unit``. It has a version of its own, which changes when a reader of the
+JSON would have to.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import enum
+import types
+import typing
+from fractions import Fraction
+from typing import Annotated, Any
+
+import numpy as np
+
+from leafwright.chain import Quantity
+from leafwright.doorway import Doorway
+from leafwright.leaf import Leaf
+from leafwright.pipeline import Plan, plan_quantities
+from leafwright.proof import LeafProof
+from leafwright.records import Check, Held, Stop, Unit, to_json
+from leafwright.shop.cut_list import CutList
+from leafwright.shop.stock import Stock
+from leafwright.survey import Survey
+from leafwright.units import Typed
+
+#: Version of the JSON that `plan_json` writes.
+VERSION = "1.0"
+
+
+@dataclasses.dataclass(frozen=True, slots=True)
+class ShownQuantity:
+    """A derived quantity as the JSON tells it; inputs and slopes name others by key.
+
+    ``band`` is half of the 95 % band; ``slopes`` is the change of the quantity per change of each
+    base variable it rests on.
+    """
+
+    key: str
+    name: str
+    value: float
+    unit: str
+    sd: float
+    band: float
+    formula: str
+    kind: str
+    inputs: tuple[str, ...]
+    slopes: dict[str, float]
+    note: str
+
+
+def shown(quantity: Quantity) -> ShownQuantity:
+    """Return a derived quantity with its inputs named by key."""
+    return ShownQuantity(
+        key=quantity.key,
+        name=quantity.name,
+        value=quantity.value,
+        unit=quantity.unit,
+        sd=quantity.sd,
+        band=quantity.band,
+        formula=quantity.formula,
+        kind=quantity.kind,
+        inputs=tuple(q.key for q in quantity.inputs),
+        slopes={s.base: s.by for s in quantity.slopes},
+        note=quantity.note,
+    )
+
+
+@dataclasses.dataclass(frozen=True, slots=True)
+class NotYet:
+    """A part of the job that this version does not do, and what to go by meanwhile."""
+
+    stage: str
+    held: Held
+
+
+@dataclasses.dataclass(frozen=True, slots=True)
+class PlanReport:
+    """What ``leafwright plan --json`` prints. Quantities stand in it by key: see ``quantities``."""
+
+    version: str
+    job: str
+    seen_from: str
+    revision: str
+    for_cutting: bool
+    stops: tuple[Stop, ...]
+    checks: tuple[Check, ...]
+    survey: Survey | Held
+    doorway: Doorway | Held
+    leaves: tuple[Leaf | Held, ...]
+    proofs: tuple[LeafProof | Held, ...]
+    cuts: CutList | Held
+    stock: Stock | Held
+    not_yet: tuple[NotYet, ...]
+    defaults: tuple[str, ...]
+    quantities: tuple[ShownQuantity, ...]
+    remaining: Annotated[float, Unit("m")]
+
+
+def plan_report(made: Plan) -> PlanReport:
+    """Return a plan with its derived quantities gathered in one list."""
+    return PlanReport(
+        version=VERSION,
+        job=made.job.job.name,
+        seen_from=made.job.job.seen_from,
+        revision=made.job.job.revision,
+        for_cutting=made.for_cutting,
+        stops=made.stops,
+        checks=made.checks,
+        survey=made.survey,
+        doorway=made.doorway,
+        leaves=made.leaves,
+        proofs=made.proofs,
+        cuts=made.cuts,
+        stock=made.stock,
+        not_yet=tuple(NotYet(name, held) for name, held in made.not_yet),
+        defaults=tuple(q.key for q in made.defaults),
+        quantities=tuple(shown(q) for q in plan_quantities(made)),
+        remaining=made.remaining,
+    )
+
+
+def plan_json(made: Plan) -> Any:
+    """Return a plan as plain JSON data, by the schema of `plan_schema`."""
+    return _named(plan_report(made))
+
+
+def _named(value: Any) -> Any:
+    """Return JSON data in which a quantity is its key with its value, unit and band."""
+    if isinstance(value, Quantity):
+        return {
+            "quantity": value.key,
+            "value": value.value,
+            "unit": value.unit,
+            "band": value.band,
+        }
+    if isinstance(value, Held) or not dataclasses.is_dataclass(value) or isinstance(value, type):
+        if isinstance(value, tuple | list):
+            return [_named(v) for v in value]
+        if isinstance(value, dict):
+            return {str(k): _named(v) for k, v in value.items()}
+        return to_json(value)
+    return {f.name: _named(getattr(value, f.name)) for f in dataclasses.fields(value)}
+
+
+def plan_schema() -> dict[str, Any]:
+    """Return the JSON schema (draft 2020-12) of `plan_json`."""
+    definitions: dict[str, Any] = {}
+    top = _schema_of(PlanReport, definitions)
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "A Leafwright plan",
+        "description": "SI units throughout; x-unit is the unit of each number.",
+        "version": VERSION,
+        **top,
+        "$defs": dict(sorted(definitions.items())),
+    }
+
+
+def job_schema() -> dict[str, Any]:
+    """Return the JSON schema of the job file."""
+    from leafwright.job.model import FORM, Job
+
+    schema = Job.model_json_schema(mode="serialization", by_alias=True)
+    return {"$schema": "https://json-schema.org/draft/2020-12/schema", "form": FORM, **schema}
+
+
+_PLAIN: dict[Any, dict[str, Any]] = {
+    str: {"type": "string"},
+    bool: {"type": "boolean"},
+    int: {"type": "integer"},
+    float: {"type": ["number", "null"], "x-unit": "as the field beside it says"},
+    type(None): {"type": "null"},
+    object: {},
+    Any: {},
+    np.ndarray: {"type": "array", "x-unit": "SI, as the record's description says"},
+    Fraction: {"type": "number"},
+    Typed: {"type": "object"},
+}
+
+_QUANTITY = {
+    "type": "object",
+    "required": ["quantity", "value", "unit", "band"],
+    "properties": {
+        "quantity": {"type": "string"},
+        "value": {"type": "number"},
+        "unit": {"type": "string"},
+        "band": {"type": "number"},
+    },
+    "description": "A derived quantity: its key in quantities, value in unit, 95 % half band.",
+}
+
+
+def _schema_of(kind: Any, definitions: dict[str, Any]) -> dict[str, Any]:
+    origin, arguments = typing.get_origin(kind), typing.get_args(kind)
+    if kind in _PLAIN:
+        return dict(_PLAIN[kind])
+    if origin is Annotated:
+        inner = _schema_of(arguments[0], definitions)
+        units = [a.symbol for a in arguments[1:] if isinstance(a, Unit)]
+        return {**inner, "x-unit": units[0]} if units else inner
+    if origin is typing.Literal:
+        return {"enum": list(arguments)}
+    if origin in (types.UnionType, typing.Union):
+        return {"anyOf": [_schema_of(a, definitions) for a in arguments]}
+    if origin is tuple and len(arguments) == 2 and arguments[1] is Ellipsis:
+        return {"type": "array", "items": _schema_of(arguments[0], definitions)}
+    if origin is tuple:
+        items = [_schema_of(a, definitions) for a in arguments]
+        return {
+            "type": "array",
+            "prefixItems": items,
+            "minItems": len(items),
+            "maxItems": len(items),
+        }
+    if origin is dict:
+        return {"type": "object", "additionalProperties": _schema_of(arguments[1], definitions)}
+    if origin is np.ndarray:
+        return dict(_PLAIN[np.ndarray])
+    if isinstance(kind, type) and issubclass(kind, enum.Enum):
+        return {"enum": [member.value for member in kind]}
+    if kind is Quantity:
+        return dict(_QUANTITY)
+    if dataclasses.is_dataclass(kind):
+        return _record_schema(kind, definitions)
+    raise TypeError(f"no JSON schema for {kind!r}; add it to the records' kinds")
+
+
+def _record_schema(kind: Any, definitions: dict[str, Any]) -> dict[str, Any]:
+    name = kind.__name__
+    if name not in definitions:
+        definitions[name] = {}
+        hints = typing.get_type_hints(kind, include_extras=True)
+        properties = {
+            f.name: _schema_of(hints[f.name], definitions) for f in dataclasses.fields(kind)
+        }
+        if kind is Held:
+            properties = {"record": {"const": "Held"}, **properties}
+        definitions[name] = {
+            "type": "object",
+            "description": (kind.__doc__ or "").strip().replace("``", "'"),
+            "required": list(properties),
+            "properties": properties,
+            "additionalProperties": False,
+        }
+    return {"$ref": f"#/$defs/{name}"}

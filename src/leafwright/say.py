@@ -1,0 +1,191 @@
+"""A plan in the maker's words: lengths as the tape shows them, checks as sentences.
+
+The command line, the paper and the page all say things through here, so that they say them alike.
+Nothing is computed here but the rounding of what is shown.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+from leafwright import units
+from leafwright.chain import Quantity
+from leafwright.job.model import Job
+from leafwright.proof import BraceForce
+from leafwright.records import Check, Verdict
+from leafwright.shop.cut_list import CutEnd
+from leafwright.units import Tape
+
+VERDICTS = {
+    Verdict.SHORT: "SHORT",
+    Verdict.TIGHT: "tight",
+    Verdict.ASK: "ASK",
+    Verdict.OK: "ok",
+}
+
+_DIRECTIONS = {"toward": "toward you", "away": "away from you", "both": "both ways"}
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """How one job's numbers are written: its tape and its unit family."""
+
+    tape: Tape
+    system: Literal["feet-inch", "mm"]
+
+    def length(self, value: Quantity | float) -> str:
+        """Return a length as the tape shows it, rounded once; no line breaks inside it."""
+        size = value.value if isinstance(value, Quantity) else value
+        return units.show_length(size, self.tape).replace(" ", "\u00a0")
+
+    def small(self, value: Quantity | float) -> str:
+        """Return a small movement: thousandths of an inch, or hundredths of a millimetre."""
+        size = value.value if isinstance(value, Quantity) else value
+        inch = self.system == "feet-inch"
+        shown = f"{size / 0.0254:.3f}" if inch else f"{1000 * size:.2f}"
+        if float(shown) == 0.0:
+            shown = "0"
+        return f"{shown} in" if inch else f"{shown} mm"
+
+    def sure(self, value: Quantity) -> str:
+        """Return a length with its 95 % band, where the readings leave one that a tape shows."""
+        if value.band < 1e-6:
+            return self.length(value)
+        half = self.tape.step / 2
+        if value.band < float(half):
+            return f"{self.length(value)} ± under {units.show_length(self.tape.step, self.tape)}"
+        return f"{self.length(value)} ± {self.length(value.band)}"
+
+    def mass(self, kilograms: float) -> str:
+        """Return a mass in pounds or kilograms."""
+        return units.show_mass(kilograms, self.system)
+
+    def force(self, newtons: float) -> str:
+        """Return a force in pounds-force or newtons."""
+        if abs(newtons) < 0.5:
+            return "0"
+        return units.show_force(newtons, self.system)
+
+    def amount(self, value: float, unit: str) -> str:
+        """Return a check's demand or available amount in the maker's units."""
+        if unit == "m":
+            return self.small(value) if abs(value) < 0.003 else self.length(value)
+        if unit == "N":
+            return self.force(value)
+        return f"{value:.2f}" if abs(value) < 10 else f"{value:.0f}"
+
+
+def words_of(job: Job) -> Words:
+    """Return how a job's numbers are written."""
+    metric = job.job.system == "metric"
+    typed = job.job.tape
+    if metric:
+        per = 1 if typed is None else max(1, round(Fraction(1, 1000) / typed.exact))
+        return Words(Tape("mm", per), "mm")
+    per = 16 if typed is None else max(1, round(Fraction(127, 5000) / typed.exact))
+    return Words(Tape("feet-inch", per), "feet-inch")
+
+
+def check_line(check: Check, words: Words) -> str:
+    """Return a check in one sentence, without its verdict."""
+    text = f"{check.subject}: {check.question}"
+    if check.demand is not None and check.available is not None and check.verdict != Verdict.ASK:
+        text += f" – {words.amount(check.demand, check.unit)}"
+        text += f" of {words.amount(check.available, check.unit)}"
+    if check.case:
+        text += f" ({check.case})"
+    return text
+
+
+def check_source(check: Check) -> str:
+    """Return where a check's rule stands, with what it was worked by."""
+    source = str(check.source)
+    return f"{source} [{check.basis}]" if check.basis else source
+
+
+def brace_words(force: BraceForce, words: Words) -> str:
+    """Return a brace's force as pulled or pressed, never by sign alone."""
+    if force.slack:
+        return "slack"
+    if abs(force.middle) < 0.5:
+        return "nothing"
+    return f"{'pulled' if force.middle > 0 else 'pressed'} {words.force(abs(force.middle))}"
+
+
+def end_words(end: CutEnd) -> str:
+    """Return how an end is cut, angles from square as the saw reads them."""
+    angles = [units.show_angle(a) for a in end.angles]
+    if len(angles) == 1:
+        if end.angles[0] < 1e-9:
+            return "square"
+        return f"{angles[0]} from square" if end.sawn else f"mark by offsets ({angles[0]})"
+    return f"point, {' and '.join(angles)}: mark by offsets"
+
+
+def swing_words(swing: str) -> str:
+    """Return which way a leaf swings, as seen from the face side."""
+    return _DIRECTIONS[swing]
+
+
+def place_words(place: str, places: Sequence[str]) -> str:
+    """Return how a place that holds the leaf is called, lowest pivot first."""
+    pivots = sorted(p for p in places if p.startswith("pivot "))
+    if place in pivots:
+        if len(pivots) == 2:
+            return "bottom pivot" if place == pivots[0] else "top pivot"
+        return f"hinge {pivots.index(place) + 1} from the bottom"
+    return place
+
+
+def sentence(words: str) -> str:
+    """Return words with a capital first letter."""
+    return words[:1].upper() + words[1:]
+
+
+def rounding_note(parts: Sequence[float], whole: float, words: Words) -> str:
+    """Return what rounding to the tape does to a sum, or nothing where the parts add up.
+
+    Each part and the whole are rounded once, from their exact values.
+    """
+    tape = words.tape
+    rounded = sum((units.rounded_to_tape(p, tape) for p in parts), Fraction(0))
+    total = units.rounded_to_tape(whole, tape)
+    if rounded == total:
+        return ""
+    more = "more" if rounded > total else "less"
+    return (
+        f"Rounded to the tape the parts add up to {units.show_length(rounded, tape)}, "
+        f"{units.show_length(abs(rounded - total), tape)} {more} than the whole: "
+        "work from the running dimensions."
+    )
+
+
+def count_of(checks: Sequence[Check]) -> str:
+    """Return how many checks came out each way."""
+    parts = []
+    for verdict in (Verdict.SHORT, Verdict.TIGHT, Verdict.ASK, Verdict.OK):
+        number = sum(1 for c in checks if c.verdict is verdict)
+        parts.append(f"{number} {VERDICTS[verdict].lower()}")
+    return ", ".join(parts)
+
+
+def default_line(quantity: Quantity, words: Words) -> str:
+    """Return a default that was used: its name, value and why."""
+    if quantity.unit == "m":
+        value = words.amount(quantity.value, "m")
+        if quantity.value >= 0.003:
+            value = words.length(quantity)
+    elif quantity.unit == "kg":
+        value = words.mass(quantity.value)
+    elif quantity.unit == "N":
+        value = words.force(quantity.value)
+    elif quantity.unit == "rad":
+        value = units.show_angle(quantity.value)
+    else:
+        value = f"{quantity.value:g}"
+    place = quantity.key.rsplit("/", 1)[0]
+    where = f" ({place})" if place in ("left", "right") else ""
+    return f"{quantity.name}{where}: {value} – {quantity.note}"

@@ -1,0 +1,1 @@
+"""The shop: what is cut, and what it is cut from."""

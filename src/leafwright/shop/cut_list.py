@@ -1,0 +1,198 @@
+"""The cut list: every piece of steel in the leaves and the doorway, alike ones on one line.
+
+Two pieces are alike where section, grade and the shape of both ends are the same; a piece that is
+the other turned over is alike too, since tube has no right side before its holes are made. Each
+keeps its own mark.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from leafwright.chain import Quantity
+from leafwright.doorway import Doorway, FillerPiece
+from leafwright.handbook.catalogue import CatalogueSection
+from leafwright.job.steel import Steel
+from leafwright.leaf import EndCut, Leaf, Plane, cut_bar
+from leafwright.records import Kilograms, Metres, Point2, Radians
+
+#: Ends and lengths that differ by less than this are the same [m].
+ALIKE = 1e-6
+
+_FILLER_MARKS = {"left/jamb post": "P-L", "right/jamb post": "P-R", "doorway/transom": "T"}
+
+
+@dataclass(frozen=True, slots=True)
+class CutEnd:
+    """One end as the saw sees it.
+
+    ``angles`` are from square, in the order of the profile [rad]; ``sawn`` is whether the saw
+    swings to every one of them and there is but one. ``offsets`` are the corners of the end:
+    across from one edge, and along from the long point [m]: what to mark where no saw serves.
+    """
+
+    angles: tuple[Radians, ...]
+    sawn: bool
+    offsets: tuple[Point2, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CutItem:
+    """One line of the cut list: pieces alike.
+
+    ``length`` is long point to long point, ``short`` short point to short point; ``keys`` and
+    ``marks`` name each piece; ``mass`` is of one.
+    """
+
+    keys: tuple[str, ...]
+    marks: tuple[str, ...]
+    roles: tuple[str, ...]
+    section: CatalogueSection
+    length: Quantity
+    short: Metres
+    start: CutEnd
+    end: CutEnd
+    outline: tuple[Point2, ...]
+    mass: Kilograms
+
+
+@dataclass(frozen=True, slots=True)
+class CutList:
+    """All pieces to be cut, longest first within a section; ``mass`` is of all of them."""
+
+    items: tuple[CutItem, ...]
+    mass: Kilograms
+
+
+@dataclass(frozen=True, slots=True)
+class _Piece:
+    key: str
+    mark: str
+    role: str
+    section: CatalogueSection
+    length: Quantity
+    short: float
+    start: CutEnd
+    end: CutEnd
+    outline: tuple[Point2, ...]
+    mass: float
+
+
+def _end(cut: EndCut, width: float, mitre_range: float) -> CutEnd:
+    """Return an end with its angles in the order in which its profile runs across."""
+    angles = []
+    for (u0, s0), (u1, s1) in itertools.pairwise(cut.profile):
+        angles.append(math.atan2(abs(s1 - s0), u1 - u0))
+    sawn = len(angles) == 1 and angles[0] <= mitre_range + 1e-9
+    return CutEnd(tuple(angles), sawn, cut.profile)
+
+
+def _straightened(outline: Sequence[Point2], direction: Point2) -> tuple[Point2, ...]:
+    """Return a bar's outline laid along x from its leftmost point, edge down [m]."""
+    c, s = direction
+    turned = [(x * c + y * s, -x * s + y * c) for x, y in outline]
+    left, low = min(x for x, _ in turned), min(y for _, y in turned)
+    return tuple((x - left, y - low) for x, y in turned)
+
+
+def _of_leaf(leaf: Leaf, mitre_range: float) -> list[_Piece]:
+    return [
+        _Piece(
+            key=m.key,
+            mark=m.mark,
+            role=m.role,
+            section=m.section,
+            length=m.length,
+            short=m.bar.short,
+            start=_end(m.bar.start, m.section.width, mitre_range),
+            end=_end(m.bar.end, m.section.width, mitre_range),
+            outline=_straightened(m.bar.outline, m.direction),
+            mass=m.mass,
+        )
+        for m in leaf.members
+    ]
+
+
+def _of_filler(filler: FillerPiece, steel: Steel, mitre_range: float) -> _Piece | None:
+    if filler.section is None:
+        return None
+    section = steel.section(filler.section)
+    size = filler.length.value
+    bar = cut_bar(
+        section.mass_outline(),
+        section.width,
+        (0.0, 0.0),
+        (1.0, 0.0),
+        start=[Plane((-1.0, 0.0), 0.0)],
+        end=[Plane((1.0, 0.0), size)],
+    )
+    return _Piece(
+        key=filler.key,
+        mark=_FILLER_MARKS[filler.key],
+        role="jamb post" if "post" in filler.key else "transom",
+        section=section,
+        length=filler.length,
+        short=bar.short,
+        start=_end(bar.start, section.width, mitre_range),
+        end=_end(bar.end, section.width, mitre_range),
+        outline=_straightened(bar.outline, (1.0, 0.0)),
+        mass=bar.volume * section.density,
+    )
+
+
+def _signature(piece: _Piece) -> tuple[object, ...]:
+    """Return what makes two pieces alike, whichever way round or up they lie."""
+
+    def rounded(profile: Sequence[Point2], width: float, flip: bool) -> tuple[tuple[int, int], ...]:
+        points = [(width - u if flip else u, s) for u, s in profile]
+        return tuple(sorted((round(u / ALIKE), round(s / ALIKE)) for u, s in points))
+
+    width = piece.section.width
+    # The profile of an end is read from its own right edge, so an end seen from the other side of
+    # the bar is the flipped one; start and end swap when the bar is turned end for end.
+    ways = []
+    for flip in (False, True):
+        a = rounded(piece.start.offsets, width, flip)
+        b = rounded(piece.end.offsets, width, flip)
+        ways += [(a, b), (b, a)]
+    name = (piece.section.designation, piece.section.grade.name)
+    return (*name, round(piece.length.value / ALIKE), min(ways))
+
+
+def cut_list(
+    leaves: Sequence[Leaf], found: Doorway, steel: Steel, *, mitre_range: float
+) -> CutList:
+    """Return the cut list of a job.
+
+    Args:
+        leaves: the leaves with their members.
+        found: the doorway with its posts and transom.
+        steel: sections of the job.
+        mitre_range: how far the saw swings from square [rad].
+    """
+    pieces = [p for leaf in leaves for p in _of_leaf(leaf, mitre_range)]
+    fillers = (*found.posts, *((found.transom,) if found.transom else ()))
+    pieces += [p for f in fillers if (p := _of_filler(f, steel, mitre_range)) is not None]
+    alike: dict[tuple[object, ...], list[_Piece]] = {}
+    for piece in pieces:
+        alike.setdefault(_signature(piece), []).append(piece)
+    items = [
+        CutItem(
+            keys=tuple(p.key for p in group),
+            marks=tuple(p.mark for p in group),
+            roles=tuple(dict.fromkeys(p.role for p in group)),
+            section=group[0].section,
+            length=group[0].length,
+            short=group[0].short,
+            start=group[0].start,
+            end=group[0].end,
+            outline=group[0].outline,
+            mass=group[0].mass,
+        )
+        for group in alike.values()
+    ]
+    items.sort(key=lambda i: (i.section.designation, -i.length.value, i.marks))
+    return CutList(tuple(items), sum(i.mass * len(i.marks) for i in items))
