@@ -95,3 +95,9 @@ def random_wishes(rng: random.Random) -> dict[str, Any]:
         "mid_rail": rails,
         "brace": braces,
     }
+
+
+def random_leaf(seed: int, **more: Any) -> tuple[LeafPlace, LeafTable, Leaf]:
+    """Return the leaf of `random_wishes` from a seed, with more wishes or others, and its makings."""
+    wishes = {**random_wishes(random.Random(seed)), **more}
+    return made(wishes.pop("width"), wishes.pop("height"), **wishes)

@@ -103,7 +103,7 @@ def check_line(check: Check, words: Words) -> str:
 def check_source(check: Check) -> str:
     """Return where a check's rule stands, with what it was worked by."""
     source = str(check.source)
-    return f"{source} [{check.basis}]" if check.basis else source
+    return f"{source} ({check.basis})" if check.basis else source
 
 
 def brace_words(force: BraceForce, words: Words) -> str:
@@ -157,8 +157,8 @@ def rounding_note(parts: Sequence[float], whole: float, words: Words) -> str:
         return ""
     more = "more" if rounded > total else "less"
     return (
-        f"Rounded to the tape the parts add up to {units.show_length(rounded, tape)}, "
-        f"{units.show_length(abs(rounded - total), tape)} {more} than the whole: "
+        f"Rounded to the tape the parts add up to {words.length(float(rounded))}, "
+        f"{words.length(float(abs(rounded - total)))} {more} than the whole: "
         "work from the running dimensions."
     )
 
@@ -175,9 +175,8 @@ def count_of(checks: Sequence[Check]) -> str:
 def default_line(quantity: Quantity, words: Words) -> str:
     """Return a default that was used: its name, value and why."""
     if quantity.unit == "m":
-        value = words.amount(quantity.value, "m")
-        if quantity.value >= 0.003:
-            value = words.length(quantity)
+        fine = quantity.value < float(words.tape.step)
+        value = words.small(quantity) if fine else words.length(quantity)
     elif quantity.unit == "kg":
         value = words.mass(quantity.value)
     elif quantity.unit == "N":

@@ -131,13 +131,18 @@ def test_internal_forces_of_a_batch_are_those_along_each_element(seed: int) -> N
     [
         (
             Variants(),
-            "the arrays of the variants have {} variants; give at least one array, and all with "
-            "the same length of the first axis",
+            "the arrays of the variants have {} variants; give at least one array and one variant, "
+            "and all with the same length of the first axis",
+        ),
+        (
+            Variants(load_scale=np.ones((0, 1))),
+            "the arrays of the variants have {'load_scale': 0} variants; give at least one array "
+            "and one variant, and all with the same length of the first axis",
         ),
         (
             Variants(load_scale=np.ones((2, 1)), node_loads=np.ones((3, 1, 3, 6))),
-            "the arrays of the variants have {'node_loads': (3,), 'load_scale': (2,)} variants; "
-            "give at least one array, and all with the same length of the first axis",
+            "the arrays of the variants have {'node_loads': 3, 'load_scale': 2} variants; give at "
+            "least one array and one variant, and all with the same length of the first axis",
         ),
         (
             Variants(node_loads=np.ones((4, 1, 3, 3))),

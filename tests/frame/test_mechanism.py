@@ -3,6 +3,7 @@
 import dataclasses
 import itertools
 
+import numpy as np
 import pytest
 
 from leafwright.frame.model import (
@@ -18,6 +19,7 @@ from leafwright.frame.model import (
 from leafwright.frame.solve import FrameResult, solve
 from leafwright.records import Held
 from tests.frame.leaves import FIXED, PINNED, random_leaf, straight, tube, with_cases
+from tests.sizes import cases
 
 TOP_PIN: Flags6 = (True, False, True, False, False, False)
 FLAT: Flags6 = (False, False, True, True, True, False)
@@ -163,3 +165,16 @@ def test_a_random_leaf_without_supports_is_loose_every_way(seed: int) -> None:
     for way in ("moving along", "turning about"):
         for axis in "xyz":
             assert f"{way} {axis}" in found.why
+
+
+@pytest.mark.parametrize("seed", range(cases(25, 500)))
+def test_a_leaf_on_two_ball_joints_spins_about_their_line_however_it_stands(seed: int) -> None:
+    model = random_leaf(seed)
+    rng = np.random.default_rng(seed)
+    first, second = (model.nodes[i].key for i in rng.choice(len(model.nodes), 2, replace=False))
+    joints = (Support(first, PINNED), Support(second, PINNED))
+    spin = with_cases(model, dataclasses.replace(model.cases[0], supports=joints))
+    assert "nothing holds" in held(spin).why
+    stopped = (*joints[:1], Support(second, FIXED))
+    result = solve(with_cases(model, dataclasses.replace(model.cases[0], supports=stopped)))
+    assert isinstance(result, FrameResult)

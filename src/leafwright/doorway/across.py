@@ -1,7 +1,8 @@
 """Across the opening: shim, post, heel gap, leaf, meeting gap, and their mirror.
 
-Whichever size the maker has not wished is solved for. Wishes that leave nothing to solve are
-compared with the opening: what they miss it by is reported, with what could be relaxed.
+Whichever size the maker has not wished is solved for. Where leaf widths are wished and no jamb,
+the space left at the sides is. Wishes that leave nothing to solve are compared with the opening:
+what they miss it by is reported, with what could be relaxed.
 """
 
 from __future__ import annotations
@@ -11,7 +12,15 @@ from dataclasses import dataclass
 from leafwright import chain
 from leafwright.chain import Quantity
 from leafwright.doorway.gaps import GEOMETRY, gap_check
-from leafwright.doorway.heel import Heel, heel_gap_needed, nose_growth, open_leaf_takes
+from leafwright.doorway.heel import (
+    Heel,
+    heel_gap_needed,
+    leaf_words,
+    nose_growth,
+    open_leaf_takes,
+    standoff,
+    swept_side,
+)
 from leafwright.doorway.records import Allowances, FillerPiece, Side
 from leafwright.job.defaults import chosen
 from leafwright.job.model import BarrelHinge, Job
@@ -20,6 +29,13 @@ from leafwright.records import Check, Held, Verdict
 from leafwright.survey import Survey, coordinate, side_marks
 
 SIDES: tuple[Side, Side] = ("left", "right")
+
+#: Where infill lies that the heel corner sweeps with, by the leaf's swing.
+SWEPT = {
+    "toward": ("face", "both"),
+    "away": ("back", "both"),
+    "both": ("face", "back", "both"),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,69 +87,104 @@ def _jamb(job: Job, steel: Steel) -> _Jamb:
 
 
 def _heel_gap(job: Job, heel: Heel, needed: Quantity) -> Quantity:
-    key, name = f"{heel.key}/heel gap", f"heel gap, {heel.key}"
     mount = heel.table.mount
-    if isinstance(mount, BarrelHinge):
-        return chain.base("wish", key, name, mount.standoff.si, note=mount.standoff.text)
     wish = job.doorway.heel_gap
-    if wish is not None:
-        return chain.base("wish", key, name, wish.si, note=wish.text)
-    return chain.renamed(needed, key, name)
+    if isinstance(mount, BarrelHinge):
+        gap = standoff(heel.key, mount)
+    elif wish is not None:
+        gap = chain.base("wish", "doorway/heel gap", "heel gap wished", wish.si, note=wish.text)
+    else:
+        gap = needed
+    return chain.renamed(gap, f"{heel.key}/heel gap", f"heel gap of {leaf_words(heel.key)}")
 
 
-def _nose_gap(job: Job, allow: Allowances, running: Quantity) -> tuple[Quantity, Quantity]:
-    """Return the gap at the nose, and the least it may be before the nose's growth [m]."""
-    count = len(job.leaf)
-    word = "meeting gap" if count == 2 else "closing gap"
-    wish = job.doorway.meeting_gap if count == 2 else job.doorway.closing_gap
+@dataclass(frozen=True, slots=True)
+class _Nose:
+    """The gap at the nose, and what it must be [m]."""
+
+    gap: Quantity
+    needed: Quantity
+
+
+def _nose(
+    job: Job,
+    heels: dict[Side, Heel],
+    allow: Allowances,
+    running: Quantity,
+    room: Quantity,
+) -> _Nose:
+    """Return the gap at the nose: the one wished, the usual one, or what is needed if larger.
+
+    Each leaf leans and each nose grows in turning; both leaves of a pair may turn at once.
+
+    Args:
+        job: its wishes.
+        heels: the leaves.
+        allow: the lean known from an earlier pass.
+        running: running clearance.
+        room: what leaves and nose gap share across.
+    """
+    pair = len(heels) == 2
+    word = "meeting gap" if pair else "closing gap"
+    wish = job.doorway.meeting_gap if pair else job.doorway.closing_gap
+    usual = chosen(wish, word, f"doorway/{word}", word, system=job.job.system)
+    # The nose's growth follows a leaf's width so little that the width before the gap is widened
+    # will do: widening it by 6 mm changes the growth of a metre wide leaf by a few micrometres.
+    first = chain.total("doorway/first room", "room at first", [(1.0, room), (-1.0, usual)])
+    widths, _ = _leaf_widths(heels, first, "first width")
+    growths = [(1.0, nose_growth(heels[hand], widths[hand])) for hand in heels]
     needed = chain.total(
         f"doorway/{word} needed",
         f"{word} needed",
-        [(1.0, running), (float(count), allow.nose_shift)],
+        [(1.0, running), (float(len(heels)), allow.nose_shift), *growths],
     )
-    usual = chosen(wish, word, f"doorway/{word}", word, system=job.job.system)
     if wish is None and needed.value > usual.value:
-        return chain.renamed(needed, f"doorway/{word}", word), needed
-    return usual, needed
+        return _Nose(chain.renamed(needed, f"doorway/{word}", word), needed)
+    return _Nose(usual, needed)
 
 
 def _leaf_widths(
-    job: Job, heels: dict[Side, Heel], left_for_leaves: Quantity
+    heels: dict[Side, Heel], room: Quantity, word: str = "width"
 ) -> tuple[dict[Side, Quantity], Quantity | None]:
     """Return each leaf's width, and what the wishes leave over where nothing is left to solve."""
-    wished = {
-        hand: chain.base(
-            "wish",
-            f"{h.key}/width",
-            f"width, {h.key} leaf",
-            h.table.width.si,
-            note=h.table.width.text,
-        )
-        for hand, h in heels.items()
-        if h.table.width is not None
-    }
-    free = [hand for hand in heels if hand not in wished]
+    widths: dict[Side, Quantity] = {}
+    for hand, heel in heels.items():
+        typed = heel.table.width
+        if typed is not None:
+            name = f"width of {leaf_words(heel.key)}"
+            widths[hand] = chain.base("wish", f"{heel.key}/width", name, typed.si, note=typed.text)
+    free = [hand for hand in heels if hand not in widths]
+    rest = [(1.0, room), *((-1.0, w) for w in widths.values())]
     if not free:
-        parts = [(1.0, left_for_leaves), *((-1.0, w) for w in wished.values())]
-        return wished, chain.total("doorway/left over", "left over across", parts)
-    rest_parts = [(1.0, left_for_leaves), *((-1.0, w) for w in wished.values())]
-    widths = dict(wished)
+        return widths, chain.total("doorway/left over", "left over across", rest)
     for hand in free:
         key = heels[hand].key
-        parts = [(by / len(free), q) for by, q in rest_parts]
-        name = f"width, {key} leaf" if len(heels) == 2 else "width of the leaf"
-        widths[hand] = chain.total(f"{key}/width", name, parts)
-    return widths, None
+        parts = [(by / len(free), q) for by, q in rest]
+        widths[hand] = chain.total(f"{key}/{word}", f"{word} of {leaf_words(key)}", parts)
+    return {hand: widths[hand] for hand in heels}, None
 
 
-def _left_over_check(left_over: Quantity, widths: dict[Side, Quantity], has: Quantity) -> Check:
-    """Return whether wishes that fix everything agree with the opening, within its 95 % band."""
+def _left_over_check(
+    left_over: Quantity, widths: dict[Side, Quantity], room: Quantity, filled: bool
+) -> Check:
+    """Return whether wishes that fix everything agree with the opening.
+
+    Short where they need more than there is, by more than the readings' 95 % band; tight within
+    it; where they need less, the space is filled, or the maker is asked what may grow.
+    """
     wished = sum(w.value for w in widths.values())
     verdict, change = Verdict.OK, ""
-    if left_over.value < -left_over.band:
+    # As wide as the opening leaves is right: the arithmetic may miss by an ulp.
+    if left_over.value < -max(left_over.band, 1e-9):
         verdict = Verdict.SHORT
         change = "the wishes do not fit: relax a leaf width, the jamb, the standoff or a gap"
-    elif left_over.value > left_over.band:
+    elif abs(left_over.value) < left_over.band:
+        verdict = Verdict.TIGHT
+        change = (
+            "the wishes take up the opening as nearly as the 95 % band of the readings can tell: "
+            "relax a leaf width, the jamb, the standoff or a gap, or measure more"
+        )
+    elif left_over.value > 1e-9 and not filled:
         verdict = Verdict.ASK
         change = "the wishes leave a space: say which of leaf width, jamb or gap may grow"
     return Check(
@@ -144,48 +195,48 @@ def _left_over_check(left_over: Quantity, widths: dict[Side, Quantity], has: Qua
         source=GEOMETRY,
         unit="m",
         demand=wished,
-        available=has.value,
-        ratio=wished / has.value if has.value > 0 else None,
+        available=room.value,
+        ratio=wished / room.value if room.value > 0 else None,
         change=change,
     )
 
 
-def _posts(
+def _fillers(
     found: Survey, jamb: _Jamb, edges: dict[Side, Quantity], lines: dict[Side, Quantity], job: Job
 ) -> tuple[FillerPiece, ...]:
-    """Return the post of each side, with what is left behind it at each mark that was measured."""
-    if jamb.post is None:
+    """Return what fills each side, with the space left behind it at each mark there.
+
+    That is the jamb post; or, where there is a space and no post, a filler without a section.
+    """
+    width = lines["left"].value - edges["left"].value
+    if jamb.post is None and width < 1e-9:
         return ()
-    fit = chosen(None, "post fit", "doorway/post fit", "post fit", system=job.job.system)
-    posts = []
-    for side, bottom, top, sign in (("left", "BL", "TL", 1.0), ("right", "BR", "TR", -1.0)):
-        line = lines[side]  # type: ignore[index]
-        far = chain.total(
-            f"{side}/post back", f"back of the {side} post", [(1.0, line), (-sign, jamb.post)]
-        )
+    pieces = []
+    for side in SIDES:
+        sign, bottom, top = (1.0, "BL", "TL") if side == "left" else (-1.0, "BR", "TR")
+        near = lines[side]
+        height = [(1.0, coordinate(found, top, "y")), (-1.0, coordinate(found, bottom, "y"))]
+        if jamb.post is not None:
+            key, name, what = f"{side}/post", f"{side} jamb post", "shim"
+            far = chain.total(
+                f"{side}/post back", f"back of the {side} post", [(1.0, near), (-sign, jamb.post)]
+            )
+            fit = chosen(None, "post fit", "doorway/post fit", "post fit", system=job.job.system)
+            height.append((-1.0, fit))
+        else:
+            key, name, what, far = f"{side}/filler", f"{side} side filler", "space", near
         behind = tuple(
             chain.total(
-                f"{side}/behind post at {m.name}",
-                f"shim behind the {side} post at {m.name}",
+                f"{side}/behind {key.partition('/')[2]} at {m.name}",
+                f"{what} behind the {name} at {m.name}",
                 [(sign, far), (-sign, coordinate(found, m.name, "x"))],
             )
-            for m in side_marks(found, side)  # type: ignore[arg-type]
+            for m in side_marks(found, side)
         )
-        length = chain.total(
-            f"{side}/post length",
-            f"length, {side} post",
-            [
-                (1.0, coordinate(found, top, "y")),
-                (-1.0, coordinate(found, bottom, "y")),
-                (-1.0, fit),
-            ],
-        )
-        posts.append(
-            FillerPiece(
-                f"{side}/jamb post", f"{side} jamb post", jamb.section, length, line, far, behind
-            )
-        )
-    return tuple(posts)
+        length = chain.total(f"{key} length", f"length of the {name}", height)
+        place = "jamb post" if jamb.post is not None else "side filler"
+        pieces.append(FillerPiece(f"{side}/{place}", name, jamb.section, length, near, far, behind))
+    return tuple(pieces)
 
 
 def across(
@@ -206,49 +257,52 @@ def across(
     jamb = _jamb(job, steel)
     needed = {hand: heel_gap_needed(h, running) for hand, h in heels.items()}
     heel_gaps = {hand: _heel_gap(job, h, needed[hand]) for hand, h in heels.items()}
-    nose_gap, nose_needed = _nose_gap(job, allow, running)
     taken = [(-2.0, q) for q in jamb.parts()]
-    taken += [(-1.0, q) for q in (*heel_gaps.values(), nose_gap)]
-    left_for_leaves = chain.total(
-        "doorway/left for leaves", "left for the leaves", [(1.0, width), *taken]
+    taken += [(-1.0, q) for q in heel_gaps.values()]
+    shared = chain.total("doorway/between heels", "between the hinge edges", [(1.0, width), *taken])
+    nose = _nose(job, heels, allow, running, shared)
+    room = chain.total(
+        "doorway/left for leaves", "left for the leaves", [(1.0, shared), (-1.0, nose.gap)]
     )
-    if left_for_leaves.value <= 0:
+    if room.value <= 0:
         return Held(
             "the opening is too narrow for its posts and gaps",
             ("a wider opening, thinner posts or smaller gaps",),
         )
-    widths, left_over = _leaf_widths(job, heels, left_for_leaves)
+    widths, left_over = _leaf_widths(heels, room)
     for hand, leaf_width in widths.items():
         stile = steel.section(heels[hand].table.frame).width
         if leaf_width.value <= 2 * stile:
             return Held(
-                f"the {hand} leaf would be no wider than its two stiles",
-                ("a wider opening, or a smaller width for the other leaf",),
+                f"{leaf_words(heels[hand].key)} would be no wider than its two stiles",
+                ("a wider opening, or a smaller width for the other leaf",)
+                if len(heels) == 2
+                else ("a wider opening, thinner posts or smaller gaps",),
             )
     checks = []
-    lines = _lines(edges, jamb, left_over if not job.doorway.jamb else None)
-    if left_over is not None and (job.doorway.jamb or left_over.value < 0 or _barrel(heels)):
-        lines = _lines(edges, jamb, None)
-        checks.append(_left_over_check(left_over, widths, left_for_leaves))
+    filled = job.doorway.jamb is None and not _barrel(heels)
+    lines = _lines(edges, jamb, left_over if filled else None)
+    if left_over is not None:
+        checks.append(_left_over_check(left_over, widths, room, filled))
     hinge_edges = {
         hand: chain.total(
             f"{heels[hand].key}/hinge edge",
-            f"hinge edge, {heels[hand].key}",
+            f"hinge edge of {leaf_words(heels[hand].key)}",
             [(1.0, lines[hand]), (1.0 if hand == "left" else -1.0, heel_gaps[hand])],
         )
         for hand in heels
     }
     for hand, heel in heels.items():
-        checks += _sweep_checks(heel, heel_gaps[hand], needed[hand])
-    checks.append(_nose_check(job, heels, widths, nose_gap, nose_needed))
+        checks.append(_heel_check(heel, heel_gaps[hand], needed[hand], running))
+    checks.append(_nose_check(heels, nose))
     return Across(
         width=width,
         lines=lines,
         heel_gaps=heel_gaps,
-        nose_gap=nose_gap,
+        nose_gap=nose.gap,
         widths=widths,
         hinge_edges=hinge_edges,
-        posts=_posts(found, jamb, edges, lines, job),
+        posts=_fillers(found, jamb, edges, lines, job),
         clear_opening=_clear_opening(heels, heel_gaps, lines),
         checks=tuple(checks),
     )
@@ -277,39 +331,46 @@ def _lines(
     }
 
 
-def _sweep_checks(heel: Heel, gap: Quantity, needed: Quantity) -> list[Check]:
+def _heel_check(heel: Heel, gap: Quantity, needed: Quantity, running: Quantity) -> Check:
+    """Return whether the heel clears the jamb; on barrel hinges, the post when open to 90°."""
+    subject = f"heel of {leaf_words(heel.key)}"
     if isinstance(heel.table.mount, BarrelHinge):
-        return []
-    return [
-        gap_check(
-            f"{heel.key}/heel sweep",
-            f"heel of the {heel.key} leaf",
-            "does the heel corner clear the jamb as it turns",
-            needed=needed,
-            has=gap,
-            change="widen the heel gap, or keep the infill back from the heel",
+        half = swept_side(heel)
+        return gap_check(
+            f"{heel.key}/post clearance",
+            subject,
+            "does the leaf clear its post when open to 90°",
+            needed=chain.total(
+                f"{heel.key}/post clearance needed",
+                "half thickness and running clearance",
+                [(1.0, half), (1.0, running)],
+            ),
+            has=chain.total(f"{heel.key}/axis off post", "post to axis", [(-1.0, heel.axis)]),
+            change="make the standoff larger, or keep the infill back from the heel",
         )
-    ]
+    other = "set the axis farther in"
+    if any(i.on in SWEPT[heel.table.swing] for i in heel.table.infill):
+        other = "keep the infill back from the heel"
+    return gap_check(
+        f"{heel.key}/heel sweep",
+        subject,
+        "does the heel corner clear the jamb as it turns",
+        needed=needed,
+        has=gap,
+        change=f"widen the heel gap, or {other}",
+    )
 
 
-def _nose_check(
-    job: Job,
-    heels: dict[Side, Heel],
-    widths: dict[Side, Quantity],
-    gap: Quantity,
-    needed: Quantity,
-) -> Check:
-    hand = max(heels, key=lambda h: max(heels[h].half_face.value, heels[h].half_back.value))
-    growth = nose_growth(heels[hand], widths[hand])
-    word = "meeting edges" if len(heels) == 2 else "closing edge"
+def _nose_check(heels: dict[Side, Heel], nose: _Nose) -> Check:
+    pair = len(heels) == 2
     return gap_check(
         "doorway/nose gap",
-        word,
-        "does the nose pass as it turns, with its lean",
-        needed=chain.total(
-            "doorway/nose gap needed", "nose gap needed", [(1.0, needed), (1.0, growth)]
-        ),
-        has=gap,
+        "meeting edges" if pair else "closing edge",
+        "do both noses pass as they turn, with their lean"
+        if pair
+        else "does the nose pass as it turns, with its lean",
+        needed=nose.needed,
+        has=nose.gap,
         change="widen the gap, or accept less running clearance",
     )
 

@@ -35,7 +35,7 @@ def gap_check(
         words = f"the 95 % band of the readings crosses the limit; {change}"
     ratio = needed.value / has.value if has.value > 0 else None
     if ratio is None:
-        verdict = Verdict.SHORT
+        verdict, words = Verdict.SHORT, change
     return Check(
         key=key,
         subject=subject,

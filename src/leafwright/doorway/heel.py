@@ -2,7 +2,8 @@
 
 The heel corner stands a = axis to hinge edge and c = half thickness from the axis, so turning it
 reaches √(a² + c²): the gap must be that less a, and the running clearance. Swinging toward the
-viewer brings the corner of the face side round, swinging away that of the back.
+viewer brings the heel's corner of the face side round and the nose's of the back; swinging away,
+the other two.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from dataclasses import dataclass
 
 from leafwright import chain
 from leafwright.chain import Quantity
-from leafwright.job.model import BarrelHinge, Infill, Job, LeafTable
+from leafwright.job.model import BarrelHinge, Infill, LeafTable
 from leafwright.job.steel import Steel
 
 
@@ -27,6 +28,11 @@ class Heel:
     half_back: Quantity
 
 
+def leaf_words(key: str) -> str:
+    """Return what the maker calls a leaf: the leaf, or the left or right leaf of a pair."""
+    return "the leaf" if key == "leaf" else f"the {key} leaf"
+
+
 def infill_thickness(infill: Infill) -> float:
     """Return how far an infill stands off the frame's face [m]; a mesh is two wires thick."""
     if infill.thickness is not None:
@@ -39,31 +45,41 @@ def _half(key: str, table: LeafTable, depth: float, side: str) -> Quantity:
     half = chain.base("table", f"{key}/half depth", "half the frame", depth / 2, note=table.frame)
     laid = [i for i in table.infill if i.on in (side, "both") and infill_thickness(i) > 0]
     if not laid:
-        return chain.renamed(half, f"{key}/half {side}", f"half thickness, {side} side")
+        return chain.renamed(
+            half, f"{key}/half {side}", f"half thickness of {leaf_words(key)}, {side} side"
+        )
     thickest = max(laid, key=infill_thickness)
     note = thickest.thickness.text if thickest.thickness else "two wires of the mesh"
     cover = chain.base(
         "wish", f"{key}/infill {side}", thickest.kind, infill_thickness(thickest), note=note
     )
     parts = [(1.0, half), (1.0, cover)]
-    return chain.total(f"{key}/half {side}", f"half thickness, {side} side", parts)
+    name = f"half thickness of {leaf_words(key)}, {side} side"
+    return chain.total(f"{key}/half {side}", name, parts)
 
 
-def heel_of(job: Job, steel: Steel, table: LeafTable, key: str) -> Heel:
-    """Return the heel of one leaf; the axis is in the middle of the stile unless wished [m]."""
+def standoff(key: str, mount: BarrelHinge) -> Quantity:
+    """Return how far a barrel hinge holds its leaf off the post [m]."""
+    typed = mount.standoff
+    return chain.base("wish", f"{key}/standoff", "standoff", typed.si, note=typed.text)
+
+
+def heel_of(steel: Steel, table: LeafTable, key: str) -> Heel:
+    """Return the heel of one leaf [m].
+
+    A pivot's axis is in the middle of the stile unless wished; a barrel hinge's is half way
+    between post and leaf.
+    """
     section = steel.section(table.frame)
     mount = table.mount
+    name = f"axis of {leaf_words(key)}"
     if isinstance(mount, BarrelHinge):
-        typed = mount.standoff
-        standoff = chain.base("wish", f"{key}/standoff", "standoff", typed.si, note=typed.text)
-        axis = chain.total(f"{key}/axis", f"axis, {key}", [(-0.5, standoff)])
+        axis = chain.total(f"{key}/axis", name, [(-0.5, standoff(key, mount))])
     elif mount.axis is not None:
-        axis = chain.base(
-            "wish", f"{key}/axis", f"axis, {key}", mount.axis.si, note=mount.axis.text
-        )
+        axis = chain.base("wish", f"{key}/axis", name, mount.axis.si, note=mount.axis.text)
     else:
         stile = chain.base("table", f"{key}/stile", "stile width", section.width, note=table.frame)
-        axis = chain.total(f"{key}/axis", f"axis, {key}", [(0.5, stile)])
+        axis = chain.total(f"{key}/axis", name, [(0.5, stile)])
     return Heel(
         key=key,
         table=table,
@@ -73,21 +89,27 @@ def heel_of(job: Job, steel: Steel, table: LeafTable, key: str) -> Heel:
     )
 
 
+def _half_on(heel: Heel, toward: Quantity, away: Quantity, key: str, name: str) -> Quantity:
+    """Return the half thickness that counts by the leaf's swing; the larger where it has both."""
+    if heel.table.swing == "toward":
+        return toward
+    if heel.table.swing == "away":
+        return away
+    return chain.largest(
+        f"{heel.key}/{key}", f"{name} of {leaf_words(heel.key)}", [heel.half_face, heel.half_back]
+    )
+
+
 def swept_side(heel: Heel) -> Quantity:
     """Return the half thickness that the heel corner sweeps with, by the leaf's swing [m]."""
-    if heel.table.swing == "toward":
-        return heel.half_face
-    if heel.table.swing == "away":
-        return heel.half_back
-    halves = [heel.half_face, heel.half_back]
-    return chain.largest(f"{heel.key}/swept half", f"swept half thickness, {heel.key}", halves)
+    return _half_on(heel, heel.half_face, heel.half_back, "swept half", "swept half thickness")
 
 
 def heel_gap_needed(heel: Heel, running: Quantity) -> Quantity:
     """Return the least heel gap [m]: √(a² + c²) − a + running clearance."""
     return chain.worked(
         f"{heel.key}/heel gap needed",
-        f"heel gap needed, {heel.key}",
+        f"heel gap needed by {leaf_words(heel.key)}",
         "√(axis² + half thickness²) − axis + running clearance",
         lambda a, c, r: math.hypot(a, c) - a + r,
         [heel.axis, swept_side(heel), running],
@@ -98,16 +120,14 @@ def nose_growth(heel: Heel, width: Quantity) -> Quantity:
     """Return how much farther the nose's corner reaches in turning than standing shut [m]."""
     return chain.worked(
         f"{heel.key}/nose growth",
-        f"growth of the nose, {heel.key}",
+        f"growth of the nose of {leaf_words(heel.key)}",
         "√((width − axis)² + half thickness²) − (width − axis)",
         lambda w, a, c: math.hypot(w - a, c) - (w - a),
         [
             width,
             heel.axis,
-            chain.largest(
-                f"{heel.key}/nose half",
-                f"half thickness, {heel.key}",
-                [heel.half_face, heel.half_back],
+            _half_on(
+                heel, heel.half_back, heel.half_face, "nose half", "half thickness at the nose"
             ),
         ],
     )
@@ -119,15 +139,8 @@ def open_leaf_takes(heel: Heel, heel_gap: Quantity) -> Quantity:
     Heel gap + axis inset + the half thickness that then faces the opening: opened toward the
     viewer that is the back.
     """
-    if heel.table.swing == "toward":
-        half = heel.half_back
-    elif heel.table.swing == "away":
-        half = heel.half_face
-    else:
-        half = chain.largest(
-            f"{heel.key}/open half",
-            f"half thickness, {heel.key}",
-            [heel.half_face, heel.half_back],
-        )
+    half = _half_on(heel, heel.half_back, heel.half_face, "open half", "half thickness, opened,")
     parts = [(1.0, heel_gap), (1.0, heel.axis), (1.0, half)]
-    return chain.total(f"{heel.key}/open takes", f"open leaf takes, {heel.key}", parts)
+    return chain.total(
+        f"{heel.key}/open takes", f"what {leaf_words(heel.key)} takes when open", parts
+    )

@@ -48,7 +48,7 @@ def doorway(job: Job, found: Survey, steel: Steel, allow: Allowances) -> Doorway
         hand: Side = "left" if side == "left" else "right"
         for table in job.leaf:
             if table.hand == hand:
-                heels[hand] = heel_of(job, steel, table, leaf_key(job, hand))
+                heels[hand] = heel_of(steel, table, leaf_key(job, hand))
     found_across = across(job, found, steel, heels, allow)
     if isinstance(found_across, Held):
         return found_across

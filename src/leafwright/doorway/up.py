@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from leafwright import chain
 from leafwright.chain import Quantity
 from leafwright.doorway.gaps import gap_check
-from leafwright.doorway.heel import Heel
+from leafwright.doorway.heel import Heel, leaf_words
 from leafwright.doorway.records import Allowances, FillerPiece, Side
 from leafwright.job.defaults import chosen
 from leafwright.job.model import FloorPivot, Job
@@ -48,7 +48,9 @@ def _stand(job: Job, found: Survey, heel: Heel, hand: Side) -> Quantity | None:
         (1.0, chosen(plate, "pivot plate", f"{heel.key}/plate", "pivot plate", system=system)),
         (1.0, chosen(mount.spacer, "spacer", f"{heel.key}/spacer", "spacer", system=system)),
     ]
-    return chain.total(f"{heel.key}/stands at", f"{heel.key} leaf on plate and spacer", parts)
+    return chain.total(
+        f"{heel.key}/stands at", f"{leaf_words(heel.key)} on plate and spacer", parts
+    )
 
 
 def _floor_points(found: Survey, heels: dict[Side, Heel]) -> list[Quantity]:
@@ -91,7 +93,7 @@ def up(
     packing = {
         hand: chain.total(
             f"{heels[hand].key}/packing",
-            f"packing under the plate, {heels[hand].key}",
+            f"packing under the plate of {leaf_words(heels[hand].key)}",
             [(1.0, bottom), (-1.0, stand)],
         )
         for hand, stand in stands.items()
@@ -155,6 +157,12 @@ def _floor_checks(
     return tuple(checks)
 
 
+def head_marks(found: Survey) -> list[str]:
+    """Return the marks under the head: both top corners, and own marks whose name says ``head``."""
+    own = (m.name for m in found.marks if m.name.lower().startswith("head"))
+    return ["TL", "TR", *own]
+
+
 @dataclass(frozen=True, slots=True)
 class _Above:
     leaf_height: Quantity
@@ -179,9 +187,7 @@ def _above(job: Job, found: Survey, steel: Steel, bottom: Quantity) -> _Above | 
                 ('leaf_height in [doorway], as in leaf_height = "6\'-6"',),
             )
         return _Above(wished, None, None, (), ())
-    heads = [coordinate(found, name, "y") for name in ("TL", "TR")]
-    own = [m.name for m in found.marks if m.name.lower().startswith("head")]
-    heads += [coordinate(found, name, "y") for name in own]
+    heads = [coordinate(found, name, "y") for name in head_marks(found)]
     head = chain.least("doorway/head", "head at its lowest", heads)
     top_gap = chosen(
         job.doorway.top_gap, "top gap", "doorway/top gap", "top gap", system=job.job.system
@@ -234,7 +240,7 @@ def transom_parts(job: Job, steel: Steel) -> list[Quantity]:
 def transom(
     job: Job, found: Survey, steel: Steel, found_up: Up, lines: dict[Side, Quantity]
 ) -> FillerPiece | None:
-    """Return the transom between the hanging lines, with the taper over its ends.
+    """Return the transom between the hanging lines, with the taper over it.
 
     Where no transom is wished and the leaves stop short of the head by more than the top gap,
     the space is still reported, as a filler without a section.
@@ -261,7 +267,7 @@ def transom(
             f"space over the transom at {name}",
             [(1.0, coordinate(found, name, "y")), (-1.0, far)],
         )
-        for name in ("TL", "TR")
+        for name in head_marks(found)
     )
     if section is None and max(b.value for b in behind) < 1e-6:
         return None

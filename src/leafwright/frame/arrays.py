@@ -8,6 +8,7 @@ one. Letters in the shapes: v variants, n nodes, e elements, s sections, c cases
 from __future__ import annotations
 
 import dataclasses
+import itertools
 import math
 from dataclasses import dataclass
 
@@ -196,8 +197,10 @@ def _groups(fixed: Bools, springs: Floats) -> tuple[Group, ...]:
 
 def _sums(places: list[int], rows: list[tuple[float, ...]], count: int) -> Floats:
     """Return (count, 6): the rows of six numbers, added up by their place."""
-    table = np.array(rows, dtype=np.float64).reshape(-1, 6)
-    columns = [np.bincount(places, weights=column, minlength=count) for column in table.T]
+    numbers = itertools.chain.from_iterable(rows)
+    table = np.fromiter(numbers, dtype=np.float64, count=6 * len(rows)).reshape(-1, 6)
+    where = np.array(places, dtype=np.intp)
+    columns = [np.bincount(where, weights=column, minlength=count) for column in table.T]
     return np.stack(columns, axis=-1)
 
 
@@ -210,13 +213,13 @@ def variant_numbers(model: FrameModel, own: Numbers, variants: Variants) -> Numb
     fields = [f.name for f in dataclasses.fields(Numbers)]
     given = {name: getattr(variants, name) for name in (*fields, "load_scale")}
     given = {k: np.asarray(a, dtype=np.float64) for k, a in given.items() if a is not None}
-    counts = {name: array.shape[:1] for name, array in given.items()}
-    if len(set(counts.values())) != 1:
+    counts = {name: len(array) if array.ndim else 0 for name, array in given.items()}
+    count = max(counts.values(), default=0)
+    if count == 0 or set(counts.values()) != {count}:
         raise FrameError(
-            f"the arrays of the variants have {counts!r} variants; give at least one array, and "
-            "all with the same length of the first axis"
+            f"the arrays of the variants have {counts!r} variants; give at least one array and one "
+            "variant, and all with the same length of the first axis"
         )
-    count = next(iter(counts.values()))[0]
     wanted = {name: getattr(own, name).shape[1:] for name in fields}
     wanted["load_scale"] = (len(model.cases),)
     for name, array in given.items():

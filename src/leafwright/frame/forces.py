@@ -157,12 +157,13 @@ def extreme_stations(model: FrameModel, result: FrameResult, case: str, element:
     Both ends; each point load, before and after it; and the `extreme_places` between them. Every
     one of N, V_y, V_z, T, M_y, M_z has its largest and its smallest value in the element at one of
     the stations; a sum of several, such as a stress, need not. ``case`` and ``element`` are keys;
-    raises FrameError for one that is not there.
+    raises FrameError for one that is not there. Where no element carries a point load,
+    `extreme_places` and `internal_forces` do the same for all cases and elements in one call.
     """
     c, e = _place(result, case, element)
     length = float(result.lengths[e])
     points = _local_points(case_of(model, case), result, element, e)
-    cuts = sorted({0.0, length, *(min(place, length) for place, _, _ in points)})
+    cuts = sorted({0.0, length, *(place for place, _, _ in points)})
     found = {(0.0, False), (length, True)}
     found |= {(place, side) for place in cuts for side in (False, True)}
     lows = np.array(cuts[:-1])
@@ -251,8 +252,13 @@ def _local_points(
     case: Case, result: FrameResult, element: str, e: int
 ) -> list[tuple[float, Floats, Floats]]:
     """Return the place, force and moment in local axes of each point load on an element."""
+    length = float(result.lengths[e])
     return [
-        (load.at, result.axes[e] @ np.array(load.force), result.axes[e] @ np.array(load.moment))
+        (
+            min(load.at, length),
+            result.axes[e] @ np.array(load.force),
+            result.axes[e] @ np.array(load.moment),
+        )
         for load in case.point_loads
         if load.element == element
     ]

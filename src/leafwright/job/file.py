@@ -2,26 +2,28 @@
 
 from __future__ import annotations
 
-import difflib
-import itertools
 import tomllib
-import types
-import typing
 from dataclasses import dataclass
 from pathlib import Path as FilePath
 from typing import Any
 
 import tomlkit
 from pydantic import BaseModel, ValidationError
-from pydantic_core import ErrorDetails
 
-from leafwright.job.errors import JobError, Problem
-from leafwright.job.model import FORM, Job
-from leafwright.job.positions import Path, line_of, positions
-from leafwright.job.rules import broken_rules
+from leafwright.job.errors import JobError, Problem, place_in_words
+from leafwright.job.model import FORM, Job, LeafTable
+from leafwright.job.positions import Path, line_of, positions, statements
+from leafwright.job.rules import Broken, broken_rules
+from leafwright.job.shared import merged_leaves, placed
+from leafwright.job.syntax import syntax_words
+from leafwright.job.words import MISSING, as_written, problem_words, spot_of
 
-#: A job file longer than this is not one that a maker wrote [bytes].
-LONGEST = 2_000_000
+#: A job file longer than this is not one that a maker wrote [characters].
+LONGEST = 300_000
+#: So is one with a longer line [characters].
+LONGEST_LINE = 2_500
+#: Tables and lists lie less deep in one another than this; the model's are six deep at most.
+DEEPEST = 20
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,86 +35,88 @@ class JobFile:
     name: str
 
 
-def _merged(common: Any, own: Any) -> Any:
-    """Return a leaf's own table over what every leaf shares; own keys win, tables merge."""
-    if isinstance(common, dict) and isinstance(own, dict):
-        if "kind" in own and own["kind"] != common.get("kind", own["kind"]):
-            return own
-        keys = [*common, *(k for k in own if k not in common)]
-        return {k: _merged(common.get(k), own[k]) if k in own else common[k] for k in keys}
-    return own
+def _unfit(data: dict[str, Any], lines: dict[Path, int]) -> Problem | None:
+    """Return what no job file holds, and what later stages could not even name."""
+    level: list[tuple[Path, Any]] = [((), data)]
+    for _ in range(DEEPEST):
+        below: list[tuple[Path, Any]] = []
+        for where, value in level:
+            if isinstance(value, dict):
+                below += [((*where, key), inner) for key, inner in value.items()]
+            elif isinstance(value, list):
+                below += [((*where, i), inner) for i, inner in enumerate(value)]
+            elif isinstance(value, int) and abs(value) >= 2**63:
+                found = f"a whole number of {value.bit_length()} binary digits"
+                return Problem(where, line_of(lines, where), found, "at most 63 of them")
+        level = below
+    for where, _ in level[:1]:
+        found = f"tables or lists in one another, {DEEPEST} deep or more"
+        would_do = "no job file has more than six"
+        return Problem(where[:1], line_of(lines, where[:1]), found, would_do)
+    return None
 
 
-def _with_shared_leaf(data: dict[str, Any]) -> dict[str, Any]:
-    shared = data.get("each_leaf")
-    rest = {k: v for k, v in data.items() if k != "each_leaf"}
-    leaves = data.get("leaf")
-    if isinstance(shared, dict) and isinstance(leaves, list):
-        rest["leaf"] = [_merged(shared, own) for own in leaves]
-    return rest
+def _too_long() -> Problem:
+    found = f"it has more than {LONGEST:,} characters"
+    return Problem((), None, found, "a job file has a few thousand: is this the right one?")
 
 
-def _real_path(loc: tuple[str | int, ...], data: Any) -> Path:
-    """Return the place of an error in the file: pydantic's, without the names of union tags."""
-    path: list[str | int] = []
-    here = data
-    for i, part in enumerate(loc):
-        last = i == len(loc) - 1
-        if isinstance(here, dict) and part in here:
-            here = here[part]
-        elif isinstance(here, list) and isinstance(part, int) and part < len(here):
-            here = here[part]
-        elif not last:
+def _form_problem(data: dict[str, Any], lines: dict[Path, int]) -> Problem | None:
+    form = data.get("leafwright")
+    line = lines.get(("leafwright",))
+    if form is None:
+        would_do = f"write leafwright = {FORM} at the top, above every table"
+        return Problem(
+            ("leafwright",), line, "the number of the file's form is not there", would_do
+        )
+    if not isinstance(form, int) or isinstance(form, bool) or form < 1:
+        would_do = f"write leafwright = {FORM}"
+        return Problem(("leafwright",), line, f"found {as_written(form)}", would_do)
+    if form > FORM:
+        shown = str(form) if form < 1000 else "1000 or more"
+        found = f"a job file of form {shown}; this program reads forms up to {FORM}"
+        return Problem(("leafwright",), line, found, "use a newer Leafwright; nothing was changed")
+    return None
+
+
+def _parsed(text: str, name: str) -> tuple[dict[str, Any], dict[Path, int]]:
+    """Return a job file's data as typed, and the line of each table and key."""
+    if len(text) > LONGEST:
+        raise JobError(name, (_too_long(),))
+    for number, line in enumerate(text.split("\n"), start=1):
+        if len(line) > LONGEST_LINE:
+            found = f"a line of {len(line):,} characters"
+            would_do = f"break it up; a line has at most {LONGEST_LINE:,}"
+            raise JobError(name, (Problem((), number, found, would_do),))
+    if not text.strip():
+        would_do = "begin with one that works: leafwright new NAME.toml"
+        raise JobError(name, (Problem((), None, "the file is empty", would_do),))
+    try:
+        data = tomllib.loads(text)
+    # A number of thousands of digits is refused by int() itself.
+    except ValueError as error:
+        raise JobError(name, (Problem((), *syntax_words(str(error), text)),)) from None
+    except RecursionError:
+        found = "brackets in brackets, hundreds deep"
+        raise JobError(name, (Problem((), None, found, "close them sooner"),)) from None
+    lines = positions(text)
+    problem = _form_problem(data, lines) or _unfit(data, lines)
+    if problem is not None:
+        raise JobError(name, (problem,))
+    return data, lines
+
+
+def _field_problems(error: ValidationError, data: Any, top: type[BaseModel]) -> list[Broken]:
+    """Return what single fields hold that they may not, from pydantic's list of it."""
+    broken: list[Broken] = []
+    for detail in error.errors(include_url=False, include_input=False):
+        spot = spot_of(detail["loc"], top)
+        found = _value_at(data, spot.path)
+        # pydantic counts only the entries that it could read; those it could not have their own.
+        if detail["type"] == "too_short" and len(found) >= detail["ctx"]["min_length"]:
             continue
-        elif isinstance(here, dict) and here.get("kind") == part:
-            continue
-        path.append(part)
-    return tuple(path)
-
-
-def _models(annotation: Any) -> list[type[BaseModel]]:
-    """Return the tables that a field's type may hold."""
-    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
-        return [annotation]
-    if typing.get_origin(annotation) in (types.UnionType, typing.Union, tuple, typing.Annotated):
-        return [m for part in typing.get_args(annotation) for m in _models(part)]
-    return []
-
-
-def _keys_at(where: Path) -> list[str]:
-    """Return the keys that the table around a place may hold, as written in the file."""
-    tables: list[type[BaseModel]] = [Job]
-    for part in where[:-1]:
-        if isinstance(part, int):
-            continue
-        fields = [f for t in tables for n, f in t.model_fields.items() if (f.alias or n) == part]
-        tables = [m for f in fields for m in _models(f.annotation)]
-    return [f.alias or name for table in tables for name, f in table.model_fields.items()]
-
-
-def _problem_words(error: ErrorDetails, where: Path, found: Any) -> tuple[str, str]:
-    kind = error["type"]
-    context = error.get("ctx", {})
-    if kind == "extra_forbidden":
-        keys = _keys_at(where) + (["each_leaf"] if len(where) == 1 else [])
-        near = difflib.get_close_matches(str(where[-1]), keys, n=1, cutoff=0.6)
-        hint = f"did you mean {near[0]!r}? " if near else ""
-        return "no such key", f"{hint}known here: {', '.join(dict.fromkeys(keys))}"
-    if kind == "missing":
-        return "this must be given and is not there", ""
-    if kind in ("literal_error", "union_tag_invalid"):
-        expected = str(context.get("expected", context.get("expected_tags", "")))
-        if kind == "union_tag_invalid":
-            found = context.get("tag", found)
-        choices = [c.strip(" '\"") for c in expected.replace(" or ", ", ").split(", ")]
-        near = difflib.get_close_matches(str(found), choices, n=1)
-        hint = f"did you mean {near[0]!r}? " if near else ""
-        return f"found {found!r}", f"{hint}one of {', '.join(repr(c) for c in choices)}"
-    if kind == "union_tag_not_found":
-        return "no kind is given", "write kind = … first; it says what the rest means"
-    if kind == "value_error":
-        return f"found {found!r}", str(context.get("error", error["msg"]))
-    return f"found {found!r}", error["msg"]
+        broken.append(problem_words(detail, spot, found))
+    return broken
 
 
 def _value_at(data: Any, where: Path) -> Any:
@@ -125,28 +129,24 @@ def _value_at(data: Any, where: Path) -> Any:
     return here
 
 
-def _placed(where: Path, lines: dict[Path, int]) -> tuple[Path, int | None]:
-    """Return the place and its line, looking in ``[each_leaf]`` for what a leaf only shares."""
-    if where[:1] == ("leaf",) and where not in lines and len(where) > 2:
-        for length in range(len(where), 2, -1):
-            if where[:length] in lines:
-                return where, lines[where[:length]]
-            if ("each_leaf", *where[2:length]) in lines:
-                return ("each_leaf", *where[2:]), lines["each_leaf", *where[2:length]]
-    return where, line_of(lines, where)
-
-
-def _form_problem(data: dict[str, Any], lines: dict[Path, int]) -> Problem | None:
-    form = data.get("leafwright")
-    line = lines.get(("leafwright",))
-    if form is None:
-        return Problem(("leafwright",), line, "the form's number is not there", "leafwright = 1")
-    if not isinstance(form, int) or isinstance(form, bool) or form < 1:
-        return Problem(("leafwright",), line, f"found {form!r}", f"leafwright = {FORM}")
-    if form > FORM:
-        found = f"a job file of form {form}; this program reads forms up to {FORM}"
-        return Problem(("leafwright",), line, found, "use a newer Leafwright; nothing was changed")
-    return None
+def _shared_problems(data: dict[str, Any]) -> list[Broken]:
+    """Return what is wrong in ``each_leaf`` by itself; a leaf may still give what it lacks."""
+    shared = data.get("each_leaf")
+    if shared is None:
+        return []
+    if not isinstance(shared, dict):
+        would_do = "write the table [each_leaf], its keys on lines below it"
+        return [(("each_leaf",), f"found {as_written(shared)}", would_do)]
+    try:
+        LeafTable.model_validate(shared)
+    except ValidationError as error:
+        found = _field_problems(error, shared, LeafTable)
+        return [
+            (("each_leaf", *where), what, would_do)
+            for where, what, would_do in found
+            if what != MISSING
+        ]
+    return []
 
 
 def read_job(text: str, name: str = "job file") -> Job:
@@ -159,47 +159,25 @@ def read_job(text: str, name: str = "job file") -> Job:
     Raises:
         JobError: anything is wrong; it lists all of it with lines.
     """
-    if len(text) > LONGEST:
-        found = f"{len(text):,} characters"
-        raise JobError(name, (Problem((), None, found, f"a job file has at most {LONGEST:,}"),))
-    try:
-        data = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        line = getattr(error, "lineno", None) or _line_in(str(error))
-        would_do = 'text stands in quotes; feet go inside double quotes as "10\'-6 11/16"'
-        raise JobError(name, (Problem((), line, f"not TOML: {error}", would_do),)) from None
-    except RecursionError:
-        raise JobError(name, (Problem((), None, "nested too deeply", "plain tables"),)) from None
-    lines = positions(text)
-    if (form := _form_problem(data, lines)) is not None:
-        raise JobError(name, (form,))
-    merged = _with_shared_leaf(data)
+    data, lines = _parsed(text, name)
+    merged = merged_leaves(data)
+    broken = _shared_problems(data)
+    job: Job | None = None
+    too_many = False
     try:
         job = Job.model_validate(merged)
     except ValidationError as error:
-        problems: dict[tuple[Path, str], Problem] = {}
-        for detail in error.errors(include_url=False):
-            where = _real_path(detail["loc"], merged)
-            found, would_do = _problem_words(detail, where, _value_at(merged, where))
-            place, line = _placed(where, lines)
-            problems.setdefault((place, found), Problem(place, line, found, would_do))
-        raise JobError(name, tuple(problems.values())) from None
-    broken = broken_rules(job)
-    if broken:
-        placed: dict[tuple[Path, str], Problem] = {}
-        for where, found, would_do in broken:
-            place, line = _placed(where, lines)
-            placed.setdefault((place, found), Problem(place, line, found, would_do))
-        raise JobError(name, tuple(placed.values()))
-    return job
-
-
-def _line_in(message: str) -> int | None:
-    words = message.replace(",", " ").split()
-    for before, after in itertools.pairwise(words):
-        if before == "line" and after.rstrip(")").isdigit():
-            return int(after.rstrip(")"))
-    return None
+        broken += _field_problems(error, merged, Job)
+        too_many = any(detail["type"] == "too_long" for detail in error.errors())
+    if not too_many:
+        broken += broken_rules(merged)
+    if job is not None and not broken:
+        return job
+    problems: dict[tuple[Path, str], Problem] = {}
+    for where, found, would_do in broken:
+        place, line = placed(where, data, lines)
+        problems.setdefault((place, found), Problem(place, line, found, would_do))
+    raise JobError(name, tuple(problems.values()))
 
 
 def load_job(path: str | FilePath) -> JobFile:
@@ -209,40 +187,93 @@ def load_job(path: str | FilePath) -> JobFile:
         JobError: the file cannot be read, or anything in it is wrong.
     """
     place = FilePath(path)
-    if place.is_dir():
-        place = place / "job.toml"
+    is_folder = False
     try:
-        text = place.read_bytes().decode("utf-8")
+        is_folder = place.is_dir()
+        place = place / "job.toml" if is_folder else place
+        with place.open("rb") as file:
+            # A character has four bytes at most; what lies beyond is not read.
+            data = file.read(4 * LONGEST + 1)
     except FileNotFoundError:
+        if is_folder:
+            found = "this folder holds no job.toml"
+            raise _unread(path, found, "name a folder that does, or a job file itself") from None
         would_do = "name a job file, or make one: leafwright new NAME.toml"
-        raise JobError(str(place), (Problem((), None, "no such file", would_do),)) from None
-    except UnicodeDecodeError:
-        problem = Problem((), None, "not text in UTF-8", "save the file as UTF-8")
-        raise JobError(str(place), (problem,)) from None
+        raise _unread(path, "there is no such file", would_do) from None
     except OSError as error:
-        problem = Problem((), None, f"cannot be read: {error.strerror}", "")
-        raise JobError(str(place), (problem,)) from None
-    text = text.removeprefix("\ufeff")
+        why = (error.strerror or "no reason is given").lower()
+        raise _unread(place, f"it cannot be read: {why}") from None
+    except ValueError:
+        raise _unread(path, "this is not the name of a file") from None
+    if len(data) > 4 * LONGEST:
+        raise JobError(str(place), (_too_long(),))
+    try:
+        text = data.decode("utf-8").removeprefix("\ufeff")
+    except UnicodeDecodeError as error:
+        line = data[: error.start].count(b"\n") + 1
+        found, would_do = "this is not text in UTF-8", "save the file as UTF-8"
+        raise JobError(str(place), (Problem((), line, found, would_do),)) from None
     return JobFile(read_job(text, str(place)), text, str(place))
+
+
+def _unread(path: str | FilePath, found: str, would_do: str = "") -> JobError:
+    return JobError(str(path), (Problem((), None, found, would_do),))
 
 
 def with_value(text: str, where: Path, value: Any) -> str:
     """Return a job file's text with one value changed; comments and order stay as they were.
 
     Args:
-        text: the TOML text.
+        text: the text of a job file that can be read.
         where: tables, numbers and key down to the value; tables on the way must exist.
-        value: the new value, or None to take the key out.
+        value: the new value, or None to take the key out. A new key comes after the last one
+            of its table.
 
     Raises:
-        KeyError: a table on the way is not there.
+        KeyError: a table on the way, or the key to take out, is not there.
     """
+    if not where:
+        raise KeyError("a value has a key")
     document = tomlkit.parse(text)
     here: Any = document
-    for part in where[:-1]:
-        here = here[part]
-    if value is None:
-        del here[where[-1]]
-    else:
-        here[where[-1]] = value
-    return tomlkit.dumps(document)
+    try:
+        for part in where[:-1]:
+            here = here[part]
+        if value is None:
+            del here[where[-1]]
+        elif isinstance(value, dict) or where[-1] in here:
+            here[where[-1]] = value
+        else:
+            added = _with_line(text, where, value)
+            if added is not None:
+                return added
+            here[where[-1]] = value
+    except (KeyError, IndexError, TypeError):
+        raise KeyError(f"{place_in_words(where)}: there is no such place") from None
+    return _same_line_ends(tomlkit.dumps(document), text)
+
+
+def _with_line(text: str, where: Path, value: Any) -> str | None:
+    """Return the text with a line for a new key, or None where its table has no header.
+
+    tomlkit would put it under the remarks that stand above the next table.
+    """
+    last = None
+    for statement in statements(text):
+        if statement.is_header and last is not None:
+            break
+        is_here = statement.path == where[:-1] if statement.is_header else last is not None
+        if is_here or (len(where) == 1 and not statement.is_header):
+            last = statement
+    if last is None:
+        return None
+    line = f"{tomlkit.key(str(where[-1])).as_string()} = {tomlkit.item(value).as_string()}"
+    before, after = text[: last.end].removesuffix("\r"), text[last.end :]
+    return _same_line_ends(f"{before}\n{line}{after}", text)
+
+
+def _same_line_ends(new: str, old: str) -> str:
+    """Return a text with the line ends of another: all CR LF where that has no others."""
+    if "\r\n" in old and old.count("\r\n") == old.count("\n"):
+        return new.replace("\r\n", "\n").replace("\n", "\r\n")
+    return new

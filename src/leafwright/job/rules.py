@@ -1,88 +1,128 @@
-"""Rules over the whole job that no single field can hold, all reported together."""
+"""Rules that no single field can hold, all reported together.
+
+They go over the file's data as typed, not over a job that was read, so that one wrong field
+does not hide what else is wrong. What a field itself may not hold is not repeated here.
+"""
 
 from __future__ import annotations
 
 import difflib
 from collections.abc import Iterator
+from datetime import date
+from typing import Any, TypeVar
 
+from pydantic import BaseModel, ValidationError
+
+from leafwright import units
+from leafwright.handbook.catalogue import CatalogueError
 from leafwright.job import marks
-from leafwright.job.model import Job, PlumbReading
+from leafwright.job.model import GradeTable, SectionTable
 from leafwright.job.positions import Path
-from leafwright.job.steel import Steel, steel
+from leafwright.job.steel import Steel, steel_with
+from leafwright.job.words import MISSING
 from leafwright.units import UnitError
+
+_Model = TypeVar("_Model", bound=BaseModel)
 
 #: where, what was found, what would do
 Broken = tuple[Path, str, str]
 
-
-def _mark_names(reading: object) -> list[tuple[str, str]]:
-    pairs = [("from", "from_"), ("to", "to"), ("at", "at"), ("above", "above")]
-    return [(key, getattr(reading, name)) for key, name in pairs if hasattr(reading, name)]
-
-
-def _marks(job: Job) -> Iterator[Broken]:
-    own = {mark.name for mark in job.mark}
-    seen: set[str] = set()
-    for i, mark in enumerate(job.mark):
-        if mark.name in seen or mark.name in marks.CORNERS:
-            where: Path = ("mark", i, "name")
-            yield where, f"the mark {mark.name!r} is there already", "give each mark its own name"
-        seen.add(mark.name)
-    for i, reading in enumerate(job.reading):
-        for key, name in _mark_names(reading):
-            where = ("reading", i, key)
-            try:
-                known = name in own or marks.side_of(name) is not None
-            except UnitError as error:
-                yield where, f"the mark {name!r}: {error}", f"a mark is one of {marks.FORMS}"
-                continue
-            if not known:
-                near = difflib.get_close_matches(name, [*marks.CORNERS, *own], n=1)
-                hint = f"did you mean {near[0]!r}? " if near else ""
-                yield where, f"no mark is called {name!r}", f"{hint}a mark is one of {marks.FORMS}"
-        names = [name for key, name in _mark_names(reading) if key in ("from", "to")]
-        if len(names) == 2 and names[0] == names[1]:
-            yield ("reading", i, "to"), f"from {names[0]} to itself", "name two different marks"
-        yield from _plumb_side(i, reading, own)
+_MARK_KEYS = ("from", "to", "at", "above")
+#: A longer text is refused by its field, and is no name to look for.
+_LONGEST_NAME = 200
 
 
-def _plumb_side(i: int, reading: object, own: set[str]) -> Iterator[Broken]:
-    if isinstance(reading, PlumbReading) and reading.toward in ("inward", "outward"):
-        if reading.to in own:
+def broken_rules(data: dict[str, Any]) -> list[Broken]:
+    """Return everything wrong with a job as a whole, none left out.
+
+    Args:
+        data: the file's data, with what leaves share laid under each.
+    """
+    return [
+        *_marks(data),
+        *_leaf_count(data),
+        *_hands(data),
+        *_mid_rails(data),
+        *_braces(data),
+        *_sections(data),
+        *_order(data),
+    ]
+
+
+# ---------------------------------------------------------------- looking at data as typed
+
+
+def _table(value: object) -> dict[str, Any]:
+    return value if isinstance(value, dict) else {}
+
+
+def _tables(value: object) -> list[tuple[int, dict[str, Any]]]:
+    """Return the tables in a list, each with its number from 0."""
+    entries = value if isinstance(value, list) else []
+    return [(i, entry) for i, entry in enumerate(entries) if isinstance(entry, dict)]
+
+
+def _text(value: object) -> str | None:
+    return value if isinstance(value, str) and len(value) <= _LONGEST_NAME else None
+
+
+# ---------------------------------------------------------------- rules
+
+
+def _marks(data: dict[str, Any]) -> Iterator[Broken]:
+    own: set[str] = set()
+    for i, mark in _tables(data.get("mark")):
+        name = _text(mark.get("name"))
+        where: Path = ("mark", i, "name")
+        if name in own:
+            yield where, f"the mark {name!r} is there already", "give each mark its own name"
+        elif name is not None and (name in marks.CORNERS or name.startswith(("L@", "R@"))):
+            found = f"{name!r} means a mark on the opening's outline"
+            yield where, found, "give a mark of your own another name"
+        if name is not None:
+            own.add(name)
+    for i, reading in _tables(data.get("reading")):
+        for key in _MARK_KEYS:
+            name = _text(reading.get(key))
+            if name is not None and name not in own:
+                yield from _mark_name(("reading", i, key), name, own)
+        start, end = _text(reading.get("from")), _text(reading.get("to"))
+        if start is not None and start == end:
+            yield ("reading", i, "to"), f"from {start!r} to itself", "name two different marks"
+        toward = reading.get("toward")
+        if reading.get("kind") == "plumb" and end in own and toward in ("inward", "outward"):
             yield (
                 ("reading", i, "toward"),
-                f"{reading.toward!r} says nothing for {reading.to!r}, which is on neither side",
+                f"{toward!r} says nothing for {end!r}, which is on neither side",
                 'write toward = "left" or "right", as seen from the face side',
             )
 
 
-def _leaves(job: Job) -> Iterator[Broken]:
-    want = 1 if job.doorway.leaves == "single" else 2
-    if len(job.leaf) != want:
+def _mark_name(where: Path, name: str, own: set[str]) -> Iterator[Broken]:
+    try:
+        if marks.side_of(name) is not None:
+            return
+    except UnitError as error:
+        yield where, f"the mark {name!r}: {error}", f"a mark is one of {marks.FORMS}"
+        return
+    near = difflib.get_close_matches(name, [*marks.CORNERS, *sorted(own)], n=1)
+    hint = f"did you mean {near[0]!r}? " if near else ""
+    yield where, f"no mark is called {name!r}", f"{hint}a mark is one of {marks.FORMS}"
+
+
+def _leaf_count(data: dict[str, Any]) -> Iterator[Broken]:
+    leaves = _table(data.get("doorway")).get("leaves")
+    count = len(_tables(data.get("leaf")))
+    if leaves not in ("single", "pair", "unequal pair") or not 1 <= count <= 2:
+        return
+    want = 1 if leaves == "single" else 2
+    if count != want:
         yield (
-            ("leaf",),
-            f"leaves = {job.doorway.leaves!r} and {len(job.leaf)} [[leaf]] in the file",
-            f"write {want} [[leaf]] table{'s' if want > 1 else ''}",
+            ("doorway", "leaves"),
+            f"found {leaves!r}, and {count} [[leaf]] in the file",
+            f"write {want} [[leaf]] table{'s' if want > 1 else ''}, or other leaves here",
         )
-    hands = [leaf.hand for leaf in job.leaf]
-    for i, hand in enumerate(hands):
-        if hand is None:
-            yield ("leaf", i), "no hand is given", 'write hand = "left" or hand = "right"'
-    if len(hands) == 2 and None not in hands and hands[0] == hands[1]:
-        yield (
-            ("leaf", 1, "hand"),
-            f"both leaves of a pair hang {hands[0]}",
-            'one leaf hangs "left", the other "right"',
-        )
-    for i, leaf in enumerate(job.leaf):
-        for j, brace in enumerate(leaf.brace):
-            if brace.panel == "whole leaf" and brace.pattern not in ("rod", "none"):
-                yield (
-                    ("leaf", i, "brace", j, "panel"),
-                    f"a {brace.pattern} over the whole leaf would run through the mid rails",
-                    'only pattern = "rod" passes them; else panel = "each" or a number',
-                )
-    if job.doorway.leaves == "unequal pair" and all(leaf.width is None for leaf in job.leaf):
+    if leaves == "unequal pair" and all("width" not in t for _, t in _tables(data.get("leaf"))):
         yield (
             ("doorway", "leaves"),
             "an unequal pair, and no leaf has a width",
@@ -90,47 +130,124 @@ def _leaves(job: Job) -> Iterator[Broken]:
         )
 
 
-def _sections(job: Job, found: Steel) -> Iterator[Broken]:
-    asked: list[tuple[Path, str | None, str | None]] = []
-    for i, leaf in enumerate(job.leaf):
-        asked.append((("leaf", i, "frame"), leaf.frame, leaf.grade))
-        for j, brace in enumerate(leaf.brace):
-            asked.append((("leaf", i, "brace", j, "section"), brace.section, brace.grade))
-    for name, filler in (("jamb", job.doorway.jamb), ("transom", job.doorway.transom)):
-        asked.append((("doorway", name, "section"), filler.section if filler else None, None))
-    for i, offcut in enumerate(job.offcut):
-        asked.append((("offcut", i, "section"), offcut.section, None))
-    if job.post is not None:
-        asked.append((("post", "section"), job.post.section, None))
-    for where, text, grade in asked:
-        if text is None:
-            continue
+def _hands(data: dict[str, Any]) -> Iterator[Broken]:
+    leaves = _tables(data.get("leaf"))
+    for i, leaf in leaves:
+        if "hand" not in leaf:
+            yield ("leaf", i, "hand"), MISSING, "write hand = 'left' or 'right'"
+    hands = [leaf.get("hand") for _, leaf in leaves]
+    if len(hands) == 2 and hands[0] == hands[1] and hands[0] in ("left", "right"):
+        yield (
+            ("leaf", 1, "hand"),
+            f"both leaves of a pair hang {hands[0]}",
+            'one leaf hangs "left", the other "right"',
+        )
+
+
+def _mid_rails(data: dict[str, Any]) -> Iterator[Broken]:
+    for i, leaf in _tables(data.get("leaf")):
+        for j, rail in _tables(leaf.get("mid_rail")):
+            if ("at" in rail) == ("height" in rail):
+                found = "both at and height" if "at" in rail else "neither at nor height"
+                would_do = 'write one: at = "half", or height = … above the leaf\'s bottom'
+                yield ("leaf", i, "mid_rail", j), f"found {found}", would_do
+
+
+def _braces(data: dict[str, Any]) -> Iterator[Broken]:
+    for i, leaf in _tables(data.get("leaf")):
+        for j, brace in _tables(leaf.get("brace")):
+            pattern = brace.get("pattern")
+            if brace.get("panel") == "whole leaf" and pattern in ("one diagonal", "X"):
+                yield (
+                    ("leaf", i, "brace", j, "panel"),
+                    f"a brace of pattern {pattern!r} over the whole leaf "
+                    "would run through the mid rails",
+                    'only pattern = "rod" passes them; else panel = "each" or a number',
+                )
+
+
+def _sound(model: type[_Model], value: object) -> list[_Model]:
+    """Return the entries of a list that can be read, whatever is wrong with the others."""
+    sound: list[_Model] = []
+    for _, entry in _tables(value):
         try:
-            found.section(text, grade)
-        except ValueError as error:
-            would_do = "choose another, or give the size as a [[section]] of your own"
-            yield where, str(error), would_do
+            sound.append(model.model_validate(entry))
+        except ValidationError:
+            continue
+    return sound
 
 
-def _lengths(job: Job) -> Iterator[Broken]:
-    for i, reading in enumerate(job.reading):
-        if reading.kind == "distance" and reading.is_.exact <= 0:
-            where: Path = ("reading", i, "is")
-            yield where, f"a distance of {reading.is_.text!r}", "a distance is greater than nothing"
-        if reading.sd is not None and reading.sd.exact <= 0:
-            yield ("reading", i, "sd"), f"{reading.sd.text!r}", "an sd is greater than nothing"
-    for i, stick in enumerate(job.stock.lengths):
-        if stick.exact <= 0:
-            yield ("stock", "lengths", i), f"a stick of {stick.text!r}", "a length over nothing"
-    for name in ("kerf", "end_trim"):
-        typed = getattr(job.stock, name)
-        if typed is not None and typed.exact < 0:
-            yield ("stock", name), f"{typed.text!r}", "nothing or more"
-    for i, offcut in enumerate(job.offcut):
-        if offcut.length.exact <= 0:
-            yield ("offcut", i, "length"), f"{offcut.length.text!r}", "a length over nothing"
+def _sections(data: dict[str, Any]) -> Iterator[Broken]:
+    own = _sound(SectionTable, data.get("section"))
+    found = steel_with(own, _sound(GradeTable, data.get("grade")))
+    names: dict[str, set[str]] = {"section": set(), "grade": set()}
+    for kind, seen in names.items():
+        for i, entry in _tables(data.get(kind)):
+            name = _text(entry.get("name"))
+            if name in seen:
+                where: Path = (kind, i, "name")
+                yield where, f"the {kind} {name!r} is there already", "give each its own name"
+            elif name is not None:
+                seen.add(name)
+    for i, entry in _tables(data.get("section")):
+        # A section that is not sound is told of by its own fields.
+        if any(section.name == entry.get("name") for section in own):
+            yield from _section(("section", i), "name", entry.get("name"), None, found)
+    for around, asked, key in _asked(data):
+        if _text(asked.get(key)) not in names["section"]:
+            yield from _section(around, key, asked.get(key), asked.get("grade"), found)
 
 
-def broken_rules(job: Job) -> list[Broken]:
-    """Return everything wrong with a job as a whole, none left out."""
-    return [*_marks(job), *_leaves(job), *_sections(job, steel(job)), *_lengths(job)]
+def _asked(data: dict[str, Any]) -> Iterator[tuple[Path, dict[str, Any], str]]:
+    """Yield every table that names a section, and the key it does so by."""
+    for i, leaf in _tables(data.get("leaf")):
+        yield ("leaf", i), leaf, "frame"
+        for j, brace in _tables(leaf.get("brace")):
+            # A brace without a section is of the frame's.
+            if "section" in brace:
+                yield ("leaf", i, "brace", j), brace, "section"
+            elif "grade" in brace:
+                yield ("leaf", i, "brace", j), {"section": leaf.get("frame"), **brace}, "section"
+    doorway = _table(data.get("doorway"))
+    yield ("doorway", "jamb"), _table(doorway.get("jamb")), "section"
+    yield ("doorway", "transom"), _table(doorway.get("transom")), "section"
+    for i, offcut in _tables(data.get("offcut")):
+        yield ("offcut", i), offcut, "section"
+    yield ("post",), _table(data.get("post")), "section"
+
+
+def _section(where: Path, key: str, name: object, grade: object, found: Steel) -> Iterator[Broken]:
+    text = _text(name)
+    if text is None:
+        return
+    would_do = "choose another, or give the size as a [[section]] of your own"
+    try:
+        found.section(text)
+    except CatalogueError as error:
+        yield (*where, key), str(error), would_do
+        return
+    try:
+        found.section(text, _text(grade))
+    except CatalogueError as error:
+        yield (*where, "grade"), str(error), "choose another, or give it as a [[grade]] of your own"
+
+
+def _order(data: dict[str, Any]) -> Iterator[Broken]:
+    building = _table(data.get("building"))
+    try:
+        least = units.read_temperature(str(building["least_temperature"]))
+        greatest = units.read_temperature(str(building["greatest_temperature"]))
+    except (KeyError, UnitError):
+        pass
+    else:
+        if least.exact > greatest.exact:
+            yield (
+                ("building", "greatest_temperature"),
+                f"{greatest.text!r} is below the least, {least.text!r}",
+                "put the lower one in least_temperature",
+            )
+    for i, answer in _tables(data.get("answer")):
+        on, until = answer.get("on"), answer.get("until")
+        if type(on) is date and type(until) is date and until < on:
+            found = f"{until.isoformat()} is before {on.isoformat()}, the day of the answer"
+            yield ("answer", i, "until"), found, "put the day it runs out, or leave it out"

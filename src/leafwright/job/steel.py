@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import functools
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
 from leafwright.handbook import outlines
@@ -51,9 +52,14 @@ class Steel:
 
 def steel(job: Job) -> Steel:
     """Return the sections and grades that a job may use."""
+    return steel_with(job.section, job.grade)
+
+
+def steel_with(sections: Iterable[SectionTable], grades: Iterable[GradeTable]) -> Steel:
+    """Return the catalogue's sections and grades, with the maker's own added."""
     catalogue = _catalogue()
-    own = tuple(_own_grade(table, catalogue.grades[0]) for table in job.grade)
-    return Steel(replace(catalogue, grades=(*own, *catalogue.grades)), job.section)
+    own = tuple(_own_grade(table, catalogue.grades[0]) for table in grades)
+    return Steel(replace(catalogue, grades=(*own, *catalogue.grades)), tuple(sections))
 
 
 def _own_grade(table: GradeTable, like: Grade) -> Grade:

@@ -50,7 +50,7 @@ def _sheet_thickness(text: str) -> Typed:
 _TEXT = PlainSerializer(_as_typed, return_type=str)
 
 _UNIT = "text with its unit, in quotes, like"
-_LENGTH = f"{_UNIT} \"10'-6 11/16\" or \"2680 mm\""
+_LENGTH = f'{_UNIT} "10\'-6 11/16" or "2680 mm"'
 _ANGLE = f'{_UNIT} "13.2 deg"'
 _FORCE = f'{_UNIT} "25 lbf" or "110 N"'
 _MASS = f'{_UNIT} "200 lb" or "90 kg"'

@@ -11,14 +11,17 @@ All planes here are in hinge axes: x from the hinge edge toward the nose.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 from leafwright import chain
 from leafwright.chain import Quantity
+from leafwright.handbook import sections
 from leafwright.handbook.catalogue import CatalogueSection
+from leafwright.job.model import Brace
 from leafwright.leaf.cut import Plane
-from leafwright.records import Point2
+from leafwright.records import Held, Point2
 
 Rise = Literal["rising", "falling"]
 
@@ -55,6 +58,57 @@ class BracePart:
     length: Quantity
     lower: str
     upper: str
+
+
+def wishes_held(braces: Sequence[Brace], panels: int) -> Held | None:
+    """Return why a leaf of so many panels cannot be braced as wished, or None where it can."""
+    seen: set[int | str] = set()
+    for brace in braces:
+        panel = brace.panel
+        if isinstance(panel, int) and not 1 <= panel <= panels:
+            return Held(
+                f"there is no panel {panel} to brace",
+                (f"a panel from 1 (the lowest) to {panels}",),
+            )
+        where = {"each": "each panel", "whole leaf": "the whole leaf"}.get(
+            str(panel), f"panel {panel}"
+        )
+        if panel in seen:
+            return Held(
+                f"{where} is braced twice",
+                (f'one brace for {where}; two tubes that cross are pattern = "X"',),
+            )
+        seen.add(panel)
+        if brace.pattern == "rod" and brace.section is None:
+            return Held(
+                f"the rod over {where} has no section",
+                ('its section, as in section = "round bar 1/2 in"',),
+            )
+    return None
+
+
+def section_held(bay: Bay, brace: Brace, section: CatalogueSection) -> Held | None:
+    """Return why a section cannot be the brace of a bay, or None where it can."""
+    if section.shape == sections.ANGLE:
+        return Held(
+            f"a brace of {section.designation} is not there yet: which way its legs point "
+            "cannot be said",
+            ("a brace of tube, flat or round bar",),
+        )
+    if brace.pattern == "rod":
+        return None
+    if brace.pattern == "X" and section.shape in (sections.ROUND_TUBE, sections.ROUND_BAR):
+        return Held(
+            f"an X of {section.designation} needs the halves coped to the round bar between "
+            "them, which is not there yet",
+            ("an X of square or rectangular tube, one diagonal, or a rod",),
+        )
+    if section.width >= min(bay.width.value, bay.height.value):
+        return Held(
+            f"a brace of {section.designation} is wider than panel {bay.number}",
+            ("a larger panel or a smaller brace",),
+        )
+    return None
 
 
 def _ends(bay: Bay, rise: Rise) -> tuple[Point2, Point2]:

@@ -14,11 +14,22 @@ from dataclasses import dataclass
 from leafwright import chain
 from leafwright.chain import Quantity
 from leafwright.doorway import LeafPlace
+from leafwright.handbook import sections
 from leafwright.handbook.catalogue import CatalogueSection
 from leafwright.job.defaults import System, chosen
 from leafwright.job.model import Brace, LeafTable
 from leafwright.job.steel import Steel
-from leafwright.leaf.brace import WHOLE_LEAF, Bay, BracePart, Rise, crossed, one_diagonal, rod
+from leafwright.leaf.brace import (
+    WHOLE_LEAF,
+    Bay,
+    BracePart,
+    Rise,
+    crossed,
+    one_diagonal,
+    rod,
+    section_held,
+    wishes_held,
+)
 from leafwright.leaf.cut import Plane, cut_bar
 from leafwright.leaf.infill import infill_pieces
 from leafwright.leaf.records import Joint, Leaf, Member, Panel, Role
@@ -91,7 +102,9 @@ def _rail_heights(
     bottom = chain.total(f"{frame_key}/bottom rail/y", "bottom rail centre", [(0.5, tube)])
     top = chain.total(f"{frame_key}/top rail/y", "top rail centre", [(1.0, height), (-0.5, tube)])
     mids = []
-    for i, mid in enumerate(table.mid_rail, start=1):
+    # Counted from the bottom, in whatever order they are wished, as the members are.
+    wished = sorted(table.mid_rail, key=lambda m: m.height.si if m.height else height.value / 2)
+    for i, mid in enumerate(wished, start=1):
         key, name = f"{frame_key}/mid rail-{i}/y", f"mid rail {i} centre"
         if mid.height is not None:
             typed = mid.height
@@ -99,7 +112,7 @@ def _rail_heights(
             mids.append(chain.renamed(wish, key, name))
         else:
             mids.append(chain.total(key, name, [(0.5, height)]))
-    rails = (bottom, *sorted(mids, key=lambda q: q.value), top)
+    rails = (bottom, *mids, top)
     for below, above in itertools.pairwise(rails):
         if above.value - below.value <= tube.value:
             return Held(
@@ -238,9 +251,14 @@ def _brace_of(braces: Sequence[Brace], panel: int) -> Brace | None:
     return None
 
 
-def _brace_parts(f: _Frame, bay: Bay, brace: Brace, steel: Steel, system: System) -> list[_Part]:
+def _brace_parts(
+    f: _Frame, bay: Bay, brace: Brace, steel: Steel, system: System
+) -> list[_Part] | Held:
     text = brace.section or f.table.frame
     section = steel.section(text, brace.grade or (f.table.grade if not brace.section else None))
+    held = section_held(bay, brace, section)
+    if held is not None:
+        return held
     key, name = f"{f.key}/brace-{bay.number}", f"brace {bay.number}"
     rod_name = f"rod {bay.number}" if bay.number else "rod"
     made: list[tuple[str, BracePart]]
@@ -380,11 +398,14 @@ def design_leaf(
         braces: bracing to use in place of the job's own, to compare with.
     """
     section = steel.section(table.frame, table.grade)
-    if section.shape in ("round tube", "round bar"):
-        return Held(
-            "a frame of round tube needs its ends coped, which is not there yet",
-            ("a frame of square or rectangular tube",),
+    if section.shape in (sections.ROUND_TUBE, sections.ROUND_BAR, sections.ANGLE):
+        why = (
+            f"a frame of {section.designation} is not there yet: which way its legs point "
+            "cannot be said"
+            if section.shape == sections.ANGLE
+            else "a frame of round tube needs its ends coped, which is not there yet"
         )
+        return Held(why, ("a frame of square or rectangular tube",))
     tube = chain.base(
         "table", f"{place.key}/tube", "tube width", section.width, note=section.designation
     )
@@ -402,21 +423,23 @@ def design_leaf(
         rails,
     )
     bays = _bays(f)
+    if bays[0].width.value <= 0.0:
+        return Held("the leaf is no wider than its two stiles", ("a wider leaf or a smaller tube",))
     parts = _outer_parts(f)
     chosen_braces = table.brace if braces is None else tuple(braces)
-    for brace in chosen_braces:
-        if isinstance(brace.panel, int) and not 1 <= brace.panel <= len(bays):
-            return Held(
-                f"there is no panel {brace.panel} to brace",
-                (f"a panel from 1 (the lowest) to {len(bays)}",),
-            )
-    for bay in bays:
-        wish = _brace_of(chosen_braces, bay.number)
-        if wish is not None and wish.pattern != "none":
-            parts += _brace_parts(f, bay, wish, steel, system)
-    for wish in chosen_braces:
-        if wish.panel == "whole leaf" and wish.pattern == "rod":
-            parts += _brace_parts(f, _whole_leaf(f, bays), wish, steel, system)
+    held = wishes_held(chosen_braces, len(bays))
+    if held is not None:
+        return held
+    wishes = [(bay, _brace_of(chosen_braces, bay.number)) for bay in bays]
+    whole = [b for b in chosen_braces if b.panel == "whole leaf" and b.pattern == "rod"]
+    wishes += [(_whole_leaf(f, bays), brace) for brace in whole]
+    for bay, wish in wishes:
+        if wish is None or wish.pattern == "none":
+            continue
+        braced = _brace_parts(f, bay, wish, steel, system)
+        if isinstance(braced, Held):
+            return braced
+        parts += braced
     try:
         members = tuple(_member(place, part) for part in parts)
     except ValueError as error:

@@ -61,9 +61,15 @@ def infill_pieces(
             bottom, top = _covered(panel, panels, height)
             for face in faces:
                 area = width * (top - bottom)
+                key_here = f"{key}/{infill.kind}-{panel.number}-{face}"
+                if any(piece.key == key_here for piece in pieces):
+                    return Held(
+                        f"{infill.kind} is put on the {face} of panel {panel.number} twice",
+                        (f"one {infill.kind} on it, as thick as both",),
+                    )
                 pieces.append(
                     InfillPiece(
-                        key=f"{key}/{infill.kind}-{panel.number}-{face}",
+                        key=key_here,
                         kind=infill.kind,
                         panel=panel.number,
                         face="face" if face == "face" else "back",

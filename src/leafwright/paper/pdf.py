@@ -24,7 +24,7 @@ from leafwright.paper.scene import (
 )
 
 if TYPE_CHECKING:
-    from reportlab.pdfgen.canvas import Canvas  # type: ignore[import-untyped]
+    from reportlab.pdfgen.canvas import Canvas
 
 POINTS_PER_MM = 72.0 / 25.4
 
@@ -35,8 +35,8 @@ _BOLD = "LeafwrightBold"
 @cache
 def _registered_fonts() -> None:
     """Make the drawing font known to the PDF library, once in a process."""
-    from reportlab.pdfbase import pdfmetrics  # type: ignore[import-untyped]
-    from reportlab.pdfbase.ttfonts import TTFont  # type: ignore[import-untyped]
+    from reportlab.pdfbase import pdfmetrics
+    from reportlab.pdfbase.ttfonts import TTFont
 
     pdfmetrics.registerFont(TTFont(_REGULAR, str(font_file())))
     pdfmetrics.registerFont(TTFont(_BOLD, str(font_file(bold=True))))
@@ -67,7 +67,8 @@ def pdf_bytes(scenes: Sequence[Scene], *, title: str, author: str = "", subject:
         pagesize=_page_size(scenes[0]),
         invariant=1,
         pageCompression=1,
-        initialFontName=_REGULAR,
+        # The stubs take a number here; the library wants a font's name.
+        initialFontName=_REGULAR,  # type: ignore[arg-type]
         initialFontSize=10,
     )
     canvas.setTitle(title)

@@ -30,6 +30,7 @@ def _questions(job: Job) -> list[tuple[_Question, Source]]:
     b = job.building
     asked: list[tuple[_Question, Source]] = []
     on_pivots = any(leaf.mount.kind == "floor pivot" for leaf in job.leaf)
+    on_hinges = any(leaf.mount.kind == "barrel hinge" for leaf in job.leaf)
     if on_pivots:
         if b.slab_tendons != "none found":
             asked.append(
@@ -78,18 +79,34 @@ def _questions(job: Job) -> list[tuple[_Question, Source]]:
                 _STRUCTURE,
             )
         )
-        if job.wind is not None:
-            asked.append(
-                (
-                    _Question(
-                        "building/wind",
-                        "wind on the leaves",
-                        "do the leaves stand the wind",
-                        "wind is not proved here yet: give the speed and exposure to an engineer",
-                    ),
-                    Source(job.wind.standard, "edition and local wind speed to be confirmed"),
-                )
+    elif on_hinges:
+        asked.append(
+            (
+                _Question(
+                    "building/jambs",
+                    "what the hinges are fixed to",
+                    "do the wall or the jambs hold the hinges",
+                    "take the reactions here to an engineer who knows the wall",
+                ),
+                _STRUCTURE,
             )
+        )
+    # A doorway with nothing over it stands outdoors, whether its maker thought of wind or not.
+    if job.wind is not None or not job.opening.head:
+        asked.append(
+            (
+                _Question(
+                    "building/wind",
+                    "wind on the leaves",
+                    "do the leaves stand the wind",
+                    "wind is not proved here yet: give the speed and exposure to an engineer",
+                ),
+                Source(
+                    job.wind.standard if job.wind else "the local building code",
+                    "edition and local wind speed to be confirmed",
+                ),
+            )
+        )
     if b.exit_route != "no" or b.fire_rated_wall != "no":
         asked.append(
             (
@@ -98,6 +115,19 @@ def _questions(job: Job) -> list[tuple[_Question, Source]]:
                     "ways out and fire",
                     "is this a way out, or in a fire-rated wall",
                     "say no to both in [building], or have the building official answer",
+                ),
+                _OFFICIAL,
+            )
+        )
+    if b.public != "no":
+        asked.append(
+            (
+                _Question(
+                    "building/public",
+                    "who uses it",
+                    "do others than the owner's own people pass it or open it",
+                    'say public = "no" in [building], or have the building official say what '
+                    "opening force, route and finger guards it needs",
                 ),
                 _OFFICIAL,
             )

@@ -26,7 +26,8 @@ from leafwright.units import Typed
 ASSUMPTIONS = (
     "joints rigid, members on their centre lines; a brace is taken to the corner where stile and "
     "rail cross, though it really ends at the panel's inner corner",
-    "effective length factor K = 1; stiles buckle out of the plane over their whole height",
+    "effective length factor K = 1; stiles buckle out of the plane over their whole height; bars "
+    "of an X hold one another out of the plane by bending, welded stiffly, and by what one pulls",
     "pivots hold a leaf as pins: no moment reaches the pin, its plate or its anchors here",
     "infill weighs on the members round its panel, in the leaf's middle plane; it stiffens nothing",
     "no wind, no impact, no seismic drift; welds, pivots and anchors are not proved here",

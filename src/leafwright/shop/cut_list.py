@@ -143,23 +143,35 @@ def _of_filler(filler: FillerPiece, steel: Steel, mitre_range: float) -> _Piece 
     )
 
 
-def _signature(piece: _Piece) -> tuple[object, ...]:
-    """Return what makes two pieces alike, whichever way round or up they lie."""
+def _turned_over(profile: Sequence[Point2], width: float) -> tuple[Point2, ...]:
+    """Return an end's profile as read from the other side of the bar."""
+    return tuple((width - u, s) for u, s in reversed(profile))
 
-    def rounded(profile: Sequence[Point2], width: float, flip: bool) -> tuple[tuple[int, int], ...]:
-        points = [(width - u if flip else u, s) for u, s in profile]
-        return tuple(sorted((round(u / ALIKE), round(s / ALIKE)) for u, s in points))
 
-    width = piece.section.width
+def _same_profile(a: Sequence[Point2], b: Sequence[Point2]) -> bool:
+    return len(a) == len(b) and all(
+        abs(u - v) < ALIKE and abs(s - t) < ALIKE for (u, s), (v, t) in zip(a, b, strict=True)
+    )
+
+
+def _alike(a: _Piece, b: _Piece) -> bool:
+    """Return whether two pieces are alike, whichever way round or up they lie."""
+    same_steel = (a.section.designation, a.section.grade.name) == (
+        b.section.designation,
+        b.section.grade.name,
+    )
+    if not same_steel or abs(a.length.value - b.length.value) >= ALIKE:
+        return False
     # The profile of an end is read from its own right edge, so an end seen from the other side of
     # the bar is the flipped one; start and end swap when the bar is turned end for end.
-    ways = []
-    for flip in (False, True):
-        a = rounded(piece.start.offsets, width, flip)
-        b = rounded(piece.end.offsets, width, flip)
-        ways += [(a, b), (b, a)]
-    name = (piece.section.designation, piece.section.grade.name)
-    return (*name, round(piece.length.value / ALIKE), min(ways))
+    for first, last in ((b.start.offsets, b.end.offsets), (b.end.offsets, b.start.offsets)):
+        if _same_profile(a.start.offsets, first) and _same_profile(a.end.offsets, last):
+            return True
+        width = b.section.width
+        first, last = _turned_over(first, width), _turned_over(last, width)
+        if _same_profile(a.start.offsets, first) and _same_profile(a.end.offsets, last):
+            return True
+    return False
 
 
 def cut_list(
@@ -176,9 +188,13 @@ def cut_list(
     pieces = [p for leaf in leaves for p in _of_leaf(leaf, mitre_range)]
     fillers = (*found.posts, *((found.transom,) if found.transom else ()))
     pieces += [p for f in fillers if (p := _of_filler(f, steel, mitre_range)) is not None]
-    alike: dict[tuple[object, ...], list[_Piece]] = {}
+    groups: list[list[_Piece]] = []
     for piece in pieces:
-        alike.setdefault(_signature(piece), []).append(piece)
+        group = next((g for g in groups if _alike(g[0], piece)), None)
+        if group is None:
+            groups.append([piece])
+        else:
+            group.append(piece)
     items = [
         CutItem(
             keys=tuple(p.key for p in group),
@@ -192,7 +208,7 @@ def cut_list(
             outline=group[0].outline,
             mass=group[0].mass,
         )
-        for group in alike.values()
+        for group in groups
     ]
     items.sort(key=lambda i: (i.section.designation, -i.length.value, i.marks))
     return CutList(tuple(items), sum(i.mass * len(i.marks) for i in items))

@@ -215,7 +215,7 @@ def adjust(
     unknowns = _unknowns(used)
     root = np.array([1.0 / o.sd for o in used])
     rows, _ = _design(used, start, {unknown: i for i, unknown in enumerate(unknowns)})
-    if (held := unpinned(root[:, None] * rows, unknowns, start, heights_only(used))) is not None:
+    if (held := unpinned(root[:, None] * rows, unknowns, start, used)) is not None:
         return held
     fitted = _fitted(used, start, unknowns, root)
     found = None if fitted is None else _settled(everything, used, fitted, unknowns, root, defaults)
@@ -260,7 +260,7 @@ def _fitted(
         return np.asarray(-root[:, None] * rows)
 
     found = least_squares(
-        misfits, np.zeros(len(unknowns)), slopes, xtol=1e-13, ftol=1e-13, gtol=None, max_nfev=1000
+        misfits, np.zeros(len(unknowns)), slopes, method="lm", max_nfev=200
     )
     return _moved(start, unknowns, found.x) if found.success else None
 
@@ -277,7 +277,7 @@ def _settled(
     column = {unknown: i for i, unknown in enumerate(unknowns)}
     rows, misfit = _design(used, places, column)
     weighted = root[:, None] * rows
-    if unpinned(weighted, unknowns, places, heights_only(used)) is not None:
+    if unpinned(weighted, unknowns, places, used) is not None:
         return None
     inverse = np.linalg.pinv(weighted)
     gain = inverse * root

@@ -49,9 +49,12 @@ def _loose(rows: np.ndarray) -> np.ndarray:
 
 
 def _whole(
-    unknowns: Sequence[Unknown], places: Mapping[str, Sequence[float]]
+    unknowns: Sequence[Unknown], places: Mapping[str, Sequence[float]], tied: bool
 ) -> list[tuple[np.ndarray, str, str]]:
-    """Return the ways in which all marks may move as one, with the words and what would stop it."""
+    """Return the ways in which all marks may move as one, with the words and what would stop it.
+
+    ``tied`` is whether any reading reaches the origin, so that they can but turn about it.
+    """
     aside, up, turn = (np.zeros(len(unknowns)) for _ in range(3))
     for i, (name, axis) in enumerate(unknowns):
         aside[i] = 1.0 if axis == "x" else 0.0
@@ -59,7 +62,7 @@ def _whole(
         turn[i] = -places[name][1] if axis == "x" else places[name][0]
     tie = (f"no reading ties the other marks to {ORIGIN}", f"a reading from or to {ORIGIN}")
     plumb = ("nothing says which way is up", "a level, a rise or a plumb line between two marks")
-    return [(aside, *tie), (up, *tie), (turn, *plumb)]
+    return [*([] if tied else [(aside, *tie), (up, *tie)]), (turn, *plumb)]
 
 
 def _way(moves: np.ndarray) -> str:
@@ -77,7 +80,7 @@ def unpinned(
     rows: np.ndarray,
     unknowns: tuple[Unknown, ...],
     places: Mapping[str, Sequence[float]],
-    only_height: set[str],
+    used: Sequence[Observation],
 ) -> Held | None:
     """Return what the readings leave loose, or None where they pin every mark.
 
@@ -86,16 +89,18 @@ def unpinned(
             deviation [1/m].
         unknowns: what the columns of ``rows`` stand for.
         places: where the marks are taken to be [m].
-        only_height: planes and points of the floor.
+        used: the observations.
     """
     loose = _loose(rows)
     if loose.shape[1] == 0:
         return None
+    only_height = heights_only(used)
+    tied = any(ORIGIN in seen.between for seen in used)
     of_marks = np.array([name not in only_height for name, _ in unknowns])
     scale = float(np.max(np.abs(rows)))
     why: dict[str, None] = {}
     needs: dict[str, None] = {}
-    for move, words, need in _whole(unknowns, places):
+    for move, words, need in _whole(unknowns, places, tied):
         # Heights follow their marks, so only the marks need to move as one.
         wanted = move[of_marks]
         basis = loose[of_marks]
@@ -105,7 +110,7 @@ def unpinned(
         ):
             continue
         why[words], needs[need] = None, None
-        rows = np.vstack([rows, scale * np.where(of_marks, move, 0.0) / math.hypot(*wanted)])
+        rows = np.vstack([rows, scale * _stopped(move, of_marks, unknowns, used)])
         loose = _loose(rows)
     names = _loose_marks(loose, unknowns, only_height)
     if names:
@@ -118,6 +123,30 @@ def unpinned(
             "near_y closer to where it is"
         ] = None
     return Held("; ".join(why), tuple(needs))
+
+
+def _stopped(
+    move: np.ndarray,
+    of_marks: np.ndarray,
+    unknowns: Sequence[Unknown],
+    used: Sequence[Observation],
+) -> np.ndarray:
+    """Return the row that stops a move of all marks as one.
+
+    It holds the mark that the move takes farthest of those at a distance from the origin, so that
+    what else is loose shows by itself; without any, it holds the marks together.
+    """
+    beside = {
+        n for s in used if s.relation == "distance" and ORIGIN in s.between for n in s.between
+    }
+    sizes = [
+        abs(by) if name in beside else 0.0 for (name, _), by in zip(unknowns, move, strict=True)
+    ]
+    row = np.where(of_marks, move, 0.0)
+    if max(sizes) > 0.0:
+        row = np.zeros(len(unknowns))
+        row[sizes.index(max(sizes))] = 1.0
+    return np.asarray(row / np.linalg.norm(row))
 
 
 def _loose_marks(

@@ -3,37 +3,54 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from typing import Literal
+from dataclasses import dataclass
 
-from leafwright.paper.drawing import DrawingItem
-from leafwright.paper.layout import Caution, Table, heading, laid_table, paragraph, widened
+from leafwright.paper.layout import Caution, Table
 from leafwright.paper.scale import System
-from leafwright.paper.scene import Box
 from leafwright.paper.sheet import PAPER_SIZES, PaperSize, Sheet, area
+from leafwright.paper.sheets.flow import Block, Rows, Says, Title, flowed
 from leafwright.paper.strip import TitleBlock
 from leafwright.pipeline import Plan
 from leafwright.records import Held
 from leafwright.say import Words, words_of
 from leafwright.survey import Survey
 
+#: On these a tall drawing stands upright.
+SMALL_PAPERS = ("Letter", "A4")
+
 
 @dataclass(frozen=True, slots=True)
 class Desk:
-    """What a sheet is drawn with: the plan, its words, the paper and the scales."""
+    """What a sheet is drawn with: the plan, its words, the paper and the scales.
+
+    ``size`` lies flat, for tables; ``drawing_size`` is how a sheet with a drawing is held.
+    """
 
     plan: Plan
     words: Words
     size: PaperSize
+    drawing_size: PaperSize
     scales: System
 
 
 def desk(made: Plan) -> Desk:
     """Return what a plan's sheets are drawn with; the paper is the job's, or its family's usual."""
     metric = made.job.job.system == "metric"
-    name = made.job.job.paper or ("A3" if metric else "Tabloid")
-    size = PAPER_SIZES[name].landscape
-    return Desk(made, words_of(made.job), size, "metric" if metric else "imperial")
+    paper = PAPER_SIZES[made.job.job.paper or ("A3" if metric else "Tabloid")]
+    flat = paper.landscape
+    # A tall opening on a small sheet wants the sheet upright; on a large one words stand beside it.
+    upright = _is_tall(made.survey) and paper.name in SMALL_PAPERS
+    scales: System = "metric" if metric else "imperial"
+    return Desk(made, words_of(made.job), flat, paper if upright else flat, scales)
+
+
+def _is_tall(found: Survey | Held) -> bool:
+    """Return whether the opening is higher than it is wide."""
+    if isinstance(found, Held):
+        return False
+    xs = [m.at[0] for m in found.marks]
+    ys = [m.at[1] for m in found.marks if not m.name.startswith("plane ")]
+    return max(ys) - min(ys) > max(xs) - min(xs)
 
 
 def survey_words(found: Survey | Held) -> str:
@@ -48,6 +65,7 @@ def blank(
     cautions: Sequence[Caution] = (),
     seen: bool = True,
     steel: bool = False,
+    drawing: bool = False,
 ) -> Sheet:
     """Return a sheet without content.
 
@@ -57,6 +75,7 @@ def blank(
         cautions: what can hurt where this sheet is in the hand.
         seen: whether it shows anything that has a left and a right.
         steel: whether steel is cut or fitted by it, so that a stop marks it not for cutting.
+        drawing: whether a drawing is most of it.
     """
     job = at.plan.job.job
     metric = job.system == "metric"
@@ -73,17 +92,12 @@ def blank(
     why = stops[0].why if stops else "a part of the plan is held" if held else ""
     return Sheet(
         title,
-        at.size,
+        at.drawing_size if drawing else at.size,
         block=block,
         cautions=tuple(cautions),
         not_for_cutting=steel and bool(why),
         why=why if steel else "",
     )
-
-
-def with_items(sheet: Sheet, items: Sequence[DrawingItem]) -> Sheet:
-    """Return the sheet with more items on it."""
-    return replace(sheet, items=(*sheet.items, *items))
 
 
 def table_sheets(
@@ -95,44 +109,14 @@ def table_sheets(
         first: the sheet that it starts on.
         later: the sheet, without content, that it goes on over.
         table: the table; it is widened to the sheet.
-        name: a heading over it on every sheet.
-        note: a paragraph over it on the first sheet.
+        name: a heading over it.
+        note: a paragraph over it.
     """
-    sheets: list[Sheet] = []
-    rest: Table | None = widened(table, area(first).width)
-    sheet = first
-    while rest is not None:
-        room = area(sheet)
-        top = room.top
-        items: list[DrawingItem] = []
-        if name:
-            words = name if not sheets else f"{name}, continued"
-            laid_heading = heading(words, left=room.left, top=top, width=room.width)
-            items += laid_heading.items
-            top = laid_heading.bottom - 2.0
-        if note and not sheets:
-            words_over = paragraph(note, left=room.left, top=top, width=room.width, height_mm=2.8)
-            items += words_over.items
-            top = words_over.bottom - 3.0
-        laid = laid_table(rest, left=room.left, top=top, bottom=room.bottom)
-        sheets.append(with_items(sheet, [*items, *laid.items]))
-        rest, sheet = laid.rest, later
-    return tuple(sheets)
+    blocks: list[Block] = [Title(name, 4.0)] if name else []
+    blocks += [Says(note)] if note else []
+    return flowed(first, area(first), lambda: later, [*blocks, Rows(table)])
 
 
 def title_of_leaf(key: str) -> str:
     """Return how a sheet calls a leaf."""
     return "The leaf" if key == "leaf" else f"{key.capitalize()} leaf"
-
-
-Side = Literal["left", "right"]
-
-
-def halves(room: Box, left: float, right: float) -> tuple[Box, Box]:
-    """Return a room divided in two beside each other, with air between [mm]."""
-    gap = 8.0
-    width = (room.width - gap) * left / (left + right)
-    return (
-        Box(room.left, room.bottom, room.left + width, room.top),
-        Box(room.left + width + gap, room.bottom, room.right, room.top),
-    )

@@ -2,30 +2,31 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from leafwright.doorway import Doorway
 from leafwright.leaf import Leaf
-from leafwright.paper.drawing import DrawingItem
-from leafwright.paper.layout import Caution, bullets, figures, heading, paragraph
-from leafwright.paper.scene import Box
-from leafwright.paper.sheet import Sheet, area, fitted
-from leafwright.paper.sheets.common import Desk, blank, halves, with_items
+from leafwright.paper.layout import Caution
+from leafwright.paper.sheet import Sheet, area
+from leafwright.paper.sheets.common import Desk, blank
+from leafwright.paper.sheets.flow import Block, Boxed, Figures, Listed, Says, Title, drawn, flowed
 from leafwright.paper.sheets.opening import picture
 from leafwright.records import Verdict
 from leafwright.say import count_of, default_line, sentence
 from leafwright.survey import Survey
 
 
-def _cautions(at: Desk) -> tuple[Caution, ...]:
-    stops = tuple(
+def _stops(at: Desk) -> tuple[Caution, ...]:
+    return tuple(
         Caution(sentence(s.why), sentence(s.decide) + ".", kind="stop") for s in at.plan.stops
     )
+
+
+def _open_questions(at: Desk) -> tuple[Boxed, ...]:
+    """Return a box for each question that somebody else has to answer."""
     asked = [c for c in at.plan.checks if c.verdict is Verdict.ASK]
-    asking = tuple(
-        Caution(f"{sentence(c.subject)}: {c.question}?", sentence(c.change) + ".") for c in asked
+    return tuple(
+        Boxed(Caution(f"{sentence(c.subject)}: {c.question}?", sentence(c.change) + "."))
+        for c in asked
     )
-    return (*stops, *asking)
 
 
 def cover_figures(at: Desk) -> list[tuple[str, str]]:
@@ -54,80 +55,47 @@ def cover_figures(at: Desk) -> list[tuple[str, str]]:
 
 
 def cover_sheets(at: Desk) -> tuple[Sheet, ...]:
-    """Return the cover, and the sheet of defaults, assumptions and what is not done yet."""
-    sheet = blank(at, "Cover", cautions=_cautions(at), steel=True)
-    room = area(sheet)
-    left, right = halves(room, 4.4, 5.6)
-    title = heading(
-        at.plan.job.job.name, left=right.left, top=right.top, width=right.width, height_mm=9.0
-    )
+    """Return the cover with the open questions, on over a second sheet where they need it."""
+    sheet = blank(at, "Cover", cautions=_stops(at), steel=True, drawing=True)
     state = "This packet may be cut from." if at.plan.for_cutting else "NOT FOR CUTTING yet."
-    open_words = (
-        " What is boxed below is still open: it must be answered before anything is hung."
-        if any(c.verdict is Verdict.ASK for c in at.plan.checks)
-        else ""
+    if any(c.verdict is Verdict.ASK for c in at.plan.checks):
+        state += " What is boxed is still open: it must be answered before anything is hung."
+    blocks: tuple[Block, ...] = (
+        Title(at.plan.job.job.name, 7.0),
+        Says(state, 3.6),
+        Figures(tuple(cover_figures(at)), 2, 5.0),
+        *_open_questions(at),
     )
-    intro = paragraph(
-        state + open_words,
-        left=right.left,
-        top=title.bottom - 2.0,
-        width=right.width,
-        height_mm=3.6,
-    )
-    figs = figures(
-        cover_figures(at),
-        left=right.left,
-        top=intro.bottom - 5.0,
-        width=right.width,
-        columns=2,
-        height_mm=5.0,
-    )
-    items: list[DrawingItem] = [*title.items, *intro.items, *figs.items]
+
+    def later() -> Sheet:
+        return blank(at, "Open questions", seen=False)
+
     found = at.plan.survey
-    if isinstance(found, Survey):
-        placed = fitted(
-            picture(at, found),
-            Box(left.left, left.bottom, left.right, left.top),
-            at.scales,
-            caption=f"SEEN FROM THE {at.plan.job.job.seen_from.upper()}",
-        )
-        sheet = replace(sheet, placed=(placed,))
-    return (with_items(sheet, items),)
+    if not isinstance(found, Survey):
+        return flowed(sheet, area(sheet), later, blocks)
+    seen = f"SEEN FROM THE {at.plan.job.job.seen_from.upper()}"
+    return drawn(
+        sheet, picture(at, found), at.scales, later, blocks, caption=seen, share=0.44, bar=False
+    )
 
 
 def notes_sheets(at: Desk) -> tuple[Sheet, ...]:
     """Return what was taken by default, and what this packet does not do."""
     sheet = blank(at, "Taken by default, and not done here", seen=False)
-    left, right = halves(area(sheet), 5.0, 5.0)
-    title = heading(
-        "Not said in the job file, so taken by default",
-        left=left.left,
-        top=left.top,
-        width=left.width,
-    )
-    note = paragraph(
-        "Write any of these in the job file to change it.",
-        left=left.left,
-        top=title.bottom - 1.5,
-        width=left.width,
-    )
-    listed = bullets(
-        [default_line(q, at.words) for q in at.plan.defaults],
-        left=left.left,
-        top=note.bottom - 2.0,
-        width=left.width,
-        height_mm=2.8,
-    )
-    other = heading(
-        "Not worked out by this packet", left=right.left, top=right.top, width=right.width
-    )
-    missing = bullets(
-        [f"{name}: {held.why}. Go by: {'; '.join(held.needs)}." for name, held in at.plan.not_yet],
-        left=right.left,
-        top=other.bottom - 2.0,
-        width=right.width,
-        height_mm=2.8,
-    )
-    return (
-        with_items(sheet, [*title.items, *note.items, *listed.items, *other.items, *missing.items]),
+    return flowed(
+        sheet,
+        area(sheet),
+        lambda: sheet,
+        (
+            Title("Not said in the job file, so taken by default", 4.0),
+            Says("Write any of these in the job file to change it."),
+            Listed(tuple(default_line(q, at.words) for q in at.plan.defaults)),
+            Title("Not worked out by this packet", 4.0),
+            Listed(
+                tuple(
+                    f"{name}: {held.why}. Go by: {'; '.join(held.needs)}."
+                    for name, held in at.plan.not_yet
+                )
+            ),
+        ),
     )

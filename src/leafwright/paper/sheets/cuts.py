@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from leafwright.paper.drawing import Dimension, DrawingItem
 from leafwright.paper.font import text_width
 from leafwright.paper.layout import Caution, Cell, Column, Table, heading, paragraph, rectangle
 from leafwright.paper.scene import Box, Line, Polyline, Text
 from leafwright.paper.sheet import Sheet, area
-from leafwright.paper.sheets.common import Desk, blank, table_sheets, with_items
+from leafwright.paper.sheets.common import Desk, blank, table_sheets
+from leafwright.paper.sheets.flow import Says, flowed
 from leafwright.records import Held
 from leafwright.say import end_words, sentence
 from leafwright.shop.cut_list import CutEnd, CutItem, CutList
@@ -64,10 +67,8 @@ def cut_list_sheets(at: Desk) -> tuple[Sheet, ...]:
     cuts = at.plan.cuts
     sheet = blank(at, "Cut list", cautions=(SAW,), seen=False, steel=True)
     if isinstance(cuts, Held):
-        room = area(sheet)
         text = f"There is no cut list: {cuts.why}. It needs {'; '.join(cuts.needs)}."
-        laid = paragraph(text, left=room.left, top=room.top, width=room.width, height_mm=5.0)
-        return (with_items(sheet, laid.items),)
+        return flowed(sheet, area(sheet), lambda: sheet, (Says(text, 5.0),))
     count = sum(len(i.marks) for i in cuts.items)
     name = (
         f"{count} pieces, {at.words.mass(cuts.mass)}. Angles are from square (0 = square); "
@@ -230,11 +231,13 @@ def card_sheets(at: Desk) -> tuple[Sheet, ...]:
             left = room.left + (n % across) * (each + 4.0)
             top = room.top - (n // across) * (high + 4.0)
             items += _card(at, item, Box(left, top - high, left + each, top))
-        sheets.append(with_items(sheet, items))
+        sheets.append(replace(sheet, items=tuple(items)))
     return tuple(sheets)
 
 
-def _stick(at: Desk, layout: Layout, box: Box, longest: float) -> list[DrawingItem]:
+def _stick(
+    at: Desk, pieces: dict[str, CutItem], layout: Layout, box: Box, longest: float
+) -> list[DrawingItem]:
     """Return one stick on its stands, with its pieces in cutting order [mm of paper]."""
     words = at.words
     k = box.width / longest
@@ -248,9 +251,11 @@ def _stick(at: Desk, layout: Layout, box: Box, longest: float) -> list[DrawingIt
         items.append(Polyline(((x - 2.2, base - 4.5), (x, base), (x + 2.2, base - 4.5)), "thin"))
     for cut in layout.cuts:
         left, right = box.left + k * cut.start, box.left + k * (cut.start + cut.length)
-        items.append(
-            Polyline(Box(left, base, right, base + tall).corners, "cut", closed=True, key=cut.key)
-        )
+        item = pieces[cut.key]
+        wide = item.section.width
+        start = [(left + k * s, base + tall * u / wide) for u, s in item.start.offsets]
+        end = [(right - k * s, base + tall * u / wide) for u, s in reversed(item.end.offsets)]
+        items.append(Polyline((*start, *end), "cut", closed=True, key=cut.key))
         text = f"{cut.key}  {words.length(cut.length)}"
         height = 2.6
         if text_width(text, height) > right - left - 2.0:
@@ -299,9 +304,10 @@ def _section_note(at: Desk, one: SectionStock, nest: Nest) -> str:
 
 def stick_sheets(at: Desk) -> tuple[Sheet, ...]:
     """Return the stick map: what to buy, and each stick with its pieces in cutting order."""
-    stock = at.plan.stock
-    if isinstance(stock, Held):
+    stock, cuts = at.plan.stock, at.plan.cuts
+    if isinstance(stock, Held) or isinstance(cuts, Held):
         return ()
+    pieces = {mark: item for item in cuts.items for mark in item.marks}
     sheet = blank(at, "Sticks to buy and cut", cautions=(SAW,), seen=False, steel=True)
     room = area(sheet)
     sheets: list[Sheet] = []
@@ -334,7 +340,7 @@ def stick_sheets(at: Desk) -> tuple[Sheet, ...]:
             height_mm=3.4,
         )
         if title.bottom - 22.0 < room.bottom:
-            sheets.append(with_items(sheet, items))
+            sheets.append(replace(sheet, items=tuple(items)))
             items, top = [], room.top
             title = heading(
                 _section_note(at, one, one.nest),
@@ -347,12 +353,14 @@ def stick_sheets(at: Desk) -> tuple[Sheet, ...]:
         top = title.bottom - 2.0
         for layout in one.nest.layouts:
             if top - 20.0 < room.bottom:
-                sheets.append(with_items(sheet, items))
+                sheets.append(replace(sheet, items=tuple(items)))
                 items, top = [], room.top
-            items += _stick(at, layout, Box(room.left, top - 20.0, room.right, top), longest)
+            items += _stick(
+                at, pieces, layout, Box(room.left, top - 20.0, room.right, top), longest
+            )
             top -= 20.0
         top -= 3.0
-    sheets.append(with_items(sheet, items))
+    sheets.append(replace(sheet, items=tuple(items)))
     return tuple(sheets)
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 from leafwright.doorway import Doorway, LeafPlace
 from leafwright.job.model import BarrelHinge, LeafTable
@@ -15,17 +14,20 @@ from leafwright.paper.drawing import (
     RunningDimensions,
     Symbol,
 )
-from leafwright.paper.layout import Caution, Column, Table, figures, laid_table, paragraph, widened
-from leafwright.paper.scale import scale_bar
-from leafwright.paper.scene import Box, Fill, Line, Polyline, Primitive, Text
-from leafwright.paper.sheet import Sheet, area, fitted
-from leafwright.paper.sheets.common import Desk, blank, halves, title_of_leaf, with_items
+from leafwright.paper.layout import Caution, Column, Table
+from leafwright.paper.scene import Fill, Line, Polyline, Primitive, Text
+from leafwright.paper.sheet import Sheet
+from leafwright.paper.sheets.common import Desk, blank, title_of_leaf
 from leafwright.paper.sheets.elevation import centre_mark, hinge_edge, leaf_items
+from leafwright.paper.sheets.flow import Figures, Rows, Says, drawn
 from leafwright.proof.prove import holding
 from leafwright.records import Held
 from leafwright.say import end_words, swing_words
 from leafwright.shop.cut_list import CutItem, CutList
 from leafwright.units import show_angle
+
+#: A brace closer to the stile than this leaves no room to write its angle there [rad].
+NARROW = math.radians(30.0)
 
 LIFTING = Caution(
     "Lifting and standing the leaf",
@@ -71,7 +73,9 @@ def _marks(at: Desk, leaf: Leaf) -> list[DrawingItem]:
             text += f"  {at.words.length(member.length)}"
         share = 0.5
         if member.role == "brace" and not member.key.endswith(("/lower", "/upper")):
-            share = 0.27 if member.key.endswith("/through") else 0.62
+            share = 0.36 if member.key.endswith("/through") else 0.62
+        elif member.role == "brace":
+            share = 0.3 if member.key.endswith("/lower") else 0.7
         elif "stile" in member.role:
             share = 0.75
         elif "rail" in member.role:
@@ -117,14 +121,21 @@ def _running(at: Desk, leaf: Leaf) -> list[DrawingItem]:
     return [across, up]
 
 
+def _off_stile(member: Member) -> float:
+    """Return the angle between a brace and the stiles [rad]."""
+    return abs(math.pi / 2 - math.atan2(member.direction[1], abs(member.direction[0])))
+
+
 def _brace_angles(leaf: Leaf) -> list[DrawingItem]:
-    """Return the angle of each brace at its foot, from the stile beside it."""
+    """Return the angle of each brace at its foot, from the stile beside it, where it has room."""
     items: list[DrawingItem] = []
     for member in leaf.members:
         if member.role != "brace" or member.key.endswith(("/upper", "/lower", "/through")):
             continue
         slope = math.atan2(member.direction[1], member.direction[0])
         upright = math.pi / 2
+        if abs(upright - slope) < NARROW:
+            continue
         start, end = sorted((slope, upright))
         items.append(
             AngleDimension(
@@ -210,6 +221,8 @@ def _member_table(at: Desk, leaf: Leaf, cuts: CutList | Held) -> Table:
         if item is not None:
             both = (end_words(item.start), end_words(item.end))
             ends = f"both {both[0]}" if both[0] == both[1] else "; ".join(both)
+        if member.role in ("brace", "rod"):
+            ends += f". Lies {show_angle(_off_stile(member))} off the stiles"
         rows.append(
             (
                 member.mark,
@@ -257,43 +270,32 @@ def _hanging(at: Desk, place: LeafPlace) -> list[tuple[str, str]]:
     return found
 
 
-def _leaf_sheet(at: Desk, place: LeafPlace, table: LeafTable, leaf: Leaf) -> Sheet:
+def _leaf_sheet(at: Desk, place: LeafPlace, table: LeafTable, leaf: Leaf) -> tuple[Sheet, ...]:
     title = f"{title_of_leaf(leaf.key)}, hung {leaf.hand}"
-    sheet = blank(at, title, cautions=(LIFTING, HOT_WORK), steel=True)
-    left, right = halves(area(sheet), 5.2, 4.8)
-    placed = fitted(
-        leaf_drawing(at, leaf, place, table),
-        Box(left.left, left.bottom + 12.0, left.right, left.top),
-        at.scales,
-        caption=f"SEEN FROM THE {at.plan.job.job.seen_from.upper()}",
-    )
-    sheet = replace(sheet, placed=(placed,))
-    bar = scale_bar((left.left, left.bottom), placed.scale, at.scales)
+    sheet = blank(at, title, cautions=(LIFTING, HOT_WORK), steel=True, drawing=True)
     section = leaf.members[0].section
     covers = sorted({f"{p.kind} on the {p.face}" for p in leaf.infill})
-    figs = figures(
-        _figures(at, place, leaf),
-        left=right.left,
-        top=right.top,
-        width=right.width,
-        columns=2,
-        height_mm=4.6,
-    )
-    note = paragraph(
+    note = (
         f"Frame: {section.designation}, {section.grade.name}. Hangs {leaf.hand}, swings "
         f"{swing_words(place.swing)}. Covered with: {', '.join(covers) or 'nothing'}; over all "
         f"{at.words.length(place.half_face.value + place.half_back.value)} thick. Distances across "
         "run from the hinge edge, heights from the bottom of the leaf. The quartered circle is "
         "the centre of gravity. An angle on the drawing is off the stile; those of cuts are from "
-        "square.",
-        left=right.left,
-        top=figs.bottom - 3.0,
-        width=right.width,
-        height_mm=2.8,
+        "square."
     )
-    members = widened(_member_table(at, leaf, at.plan.cuts), right.width)
-    laid = laid_table(members, left=right.left, top=note.bottom - 3.0, bottom=right.bottom)
-    return with_items(sheet, [*bar, *figs.items, *note.items, *laid.items])
+    return drawn(
+        sheet,
+        leaf_drawing(at, leaf, place, table),
+        at.scales,
+        lambda: blank(at, f"{title}, pieces", steel=True),
+        (
+            Figures(tuple(_figures(at, place, leaf))),
+            Says(note),
+            Rows(_member_table(at, leaf, at.plan.cuts)),
+        ),
+        caption=f"SEEN FROM THE {at.plan.job.job.seen_from.upper()}",
+        share=0.52,
+    )
 
 
 def leaf_parts(at: Desk) -> tuple[tuple[LeafPlace, LeafTable, Leaf], ...]:
@@ -311,4 +313,4 @@ def leaf_parts(at: Desk) -> tuple[tuple[LeafPlace, LeafTable, Leaf], ...]:
 
 def leaf_sheets(at: Desk) -> tuple[Sheet, ...]:
     """Return a sheet for each leaf that could be designed."""
-    return tuple(_leaf_sheet(at, *parts) for parts in leaf_parts(at))
+    return tuple(sheet for parts in leaf_parts(at) for sheet in _leaf_sheet(at, *parts))

@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from leafwright.chain import Quantity
 from leafwright.doorway import Doorway
 from leafwright.paper.drawing import Drawing, DrawingItem, RunningDimensions
-from leafwright.paper.layout import Caution, Column, Table, heading, laid_table, paragraph, widened
-from leafwright.paper.scale import scale_bar
-from leafwright.paper.scene import Box, Text
-from leafwright.paper.sheet import Sheet, area, fitted
-from leafwright.paper.sheets.common import Desk, blank, halves, table_sheets, with_items
+from leafwright.paper.layout import Caution, Column, Table
+from leafwright.paper.scene import Text
+from leafwright.paper.sheet import Sheet, area
+from leafwright.paper.sheets.common import Desk, blank
 from leafwright.paper.sheets.elevation import (
     WALL,
     filler_items,
@@ -22,6 +19,7 @@ from leafwright.paper.sheets.elevation import (
     out_of_true,
     swing_arrow,
 )
+from leafwright.paper.sheets.flow import Rows, Says, Title, drawn, flowed
 from leafwright.records import Held
 from leafwright.say import rounding_note, swing_words
 from leafwright.survey import Adjusted, Survey, side_marks
@@ -68,41 +66,30 @@ def _readings(at: Desk, found: Survey) -> Table:
 def opening_sheets(at: Desk) -> tuple[Sheet, ...]:
     """Return the opening as found, with every reading and how it agrees with the rest."""
     found = at.plan.survey
-    sheet = blank(at, "The opening as found", steel=True)
+    sheet = blank(at, "The opening as found", steel=True, drawing=True)
     if isinstance(found, Held):
-        room = area(sheet)
         text = f"The opening cannot be found: {found.why}. It needs {'; '.join(found.needs)}."
-        laid = paragraph(text, left=room.left, top=room.top, width=room.width, height_mm=5.0)
-        return (with_items(sheet, laid.items),)
+        return flowed(sheet, area(sheet), lambda: sheet, (Says(text, 5.0),))
     head = at.plan.job.opening.head
     drawing = Drawing((*opening_outline(found, head), *opening_dimensions(found, at.words, head)))
-    left, right = halves(area(sheet), 4.2, 5.8)
-    placed = fitted(
-        drawing,
-        Box(left.left, left.bottom + 12.0, left.right, left.top),
-        at.scales,
-        caption="OPENING AS FOUND, FITTED TO ALL READINGS",
-    )
-    sheet = replace(sheet, placed=(placed,))
-    bar = scale_bar((left.left, left.bottom), placed.scale, at.scales)
-    top = heading(_agreement(found), left=right.left, top=right.top, width=right.width)
-    note = paragraph(
+    words = (
         "A side may lean and bow: it is measured at marks, not only at corners. Sizes on the "
         "drawing are between marks, along the tape. A reading that stands far out by its own sd "
         "is where to look first; a dash means that nothing checks it. "
-        + out_of_true(found, at.words),
-        left=right.left,
-        top=top.bottom - 2.0,
-        width=right.width,
-        height_mm=2.6,
     )
-    table = widened(_readings(at, found), right.width)
-    laid_rows = laid_table(table, left=right.left, top=note.bottom - 3.0, bottom=right.bottom)
-    first = with_items(sheet, [*bar, *top.items, *note.items, *laid_rows.items])
-    if laid_rows.rest is None:
-        return (first,)
-    more = blank(at, "The opening as found, readings", steel=True)
-    return (first, *table_sheets(more, more, laid_rows.rest, name="Readings, continued"))
+    return drawn(
+        sheet,
+        drawing,
+        at.scales,
+        lambda: blank(at, "The opening as found, readings", steel=True),
+        (
+            Title(_agreement(found), 4.0),
+            Says(words + out_of_true(found, at.words)),
+            Rows(_readings(at, found)),
+        ),
+        caption="OPENING AS FOUND, FITTED TO ALL READINGS",
+        share=0.42,
+    )
 
 
 def _agreement(found: Survey) -> str:
@@ -174,7 +161,8 @@ def doorway_drawing(at: Desk, doorway: Doorway, found: Survey) -> Drawing:
         lines = [
             "" if place.key == "leaf" else f"{place.key.upper()} LEAF",
             f"hangs {place.hand}",
-            f"swings {swing_words(place.swing)}",
+            "swings",
+            swing_words(place.swing),
         ]
         spot = ((lo + hi) / 2, bottom + 0.62 * (top - bottom))
         items.append(
@@ -246,42 +234,24 @@ def doorway_sheets(at: Desk) -> tuple[Sheet, ...]:
             "engineer have answered for them. Local codes decide on ways out and fire.",
         ),
     )
-    sheet = blank(at, "The doorway with its leaves", cautions=cautions, steel=True)
+    sheet = blank(at, "The doorway with its leaves", cautions=cautions, steel=True, drawing=True)
     if isinstance(doorway, Held) or isinstance(found, Held):
         held = doorway if isinstance(doorway, Held) else found
-        room = area(sheet)
-        if not isinstance(held, Held):
-            return ()
-        text = f"No leaf fits: {held.why}. It needs {'; '.join(held.needs)}."
-        laid = paragraph(text, left=room.left, top=room.top, width=room.width, height_mm=5.0)
-        return (with_items(sheet, laid.items),)
-    left, right = halves(area(sheet), 5.0, 5.0)
-    drawing = doorway_drawing(at, doorway, found)
-    placed = fitted(
-        drawing,
-        Box(left.left, left.bottom + 12.0, left.right, left.top),
-        at.scales,
-        caption=f"DOORWAY SEEN FROM THE {at.plan.job.job.seen_from.upper()}",
-    )
-    sheet = replace(sheet, placed=(placed,))
-    bar = scale_bar((left.left, left.bottom), placed.scale, at.scales)
-    note = _rounding(at, doorway)
-    words = paragraph(
+        why = f"{held.why}. It needs {'; '.join(held.needs)}" if isinstance(held, Held) else ""
+        return flowed(sheet, area(sheet), lambda: sheet, (Says(f"No leaf fits: {why}.", 5.0),))
+    words = (
         "Braces are left out here. Dashed lines meet at the hinge side. Distances across run from "
         "the left side where it stands farthest in, so that the tape hooks once; heights from the "
-        "bottom left corner. " + note,
-        left=right.left,
-        top=right.top,
-        width=right.width,
-        height_mm=2.6,
+        "bottom left corner. "
     )
-    table = widened(_sizes(at, doorway), right.width)
-    laid_rows = laid_table(table, left=right.left, top=words.bottom - 3.0, bottom=right.bottom)
-    first = with_items(sheet, [*bar, *words.items, *laid_rows.items])
-    if laid_rows.rest is None:
-        return (first,)
-    more = blank(at, "The doorway, sizes", steel=True)
-    return (first, *table_sheets(more, more, laid_rows.rest, name="Sizes, continued"))
+    return drawn(
+        sheet,
+        doorway_drawing(at, doorway, found),
+        at.scales,
+        lambda: blank(at, "The doorway, sizes", steel=True),
+        (Says(words + _rounding(at, doorway)), Rows(_sizes(at, doorway))),
+        caption=f"DOORWAY SEEN FROM THE {at.plan.job.job.seen_from.upper()}",
+    )
 
 
 def _rounding(at: Desk, doorway: Doorway) -> str:

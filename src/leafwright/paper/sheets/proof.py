@@ -5,18 +5,12 @@ from __future__ import annotations
 from leafwright.frame.load_cases import NAMES
 from leafwright.leaf import Leaf
 from leafwright.paper.drawing import Drawing, DrawingItem
-from leafwright.paper.layout import Caution, Column, Table, bullets, heading, laid_table, widened
-from leafwright.paper.scene import Box, Fill, Line, Point, Text
-from leafwright.paper.sheet import Placed, Sheet, area, fitted
-from leafwright.paper.sheets.common import (
-    Desk,
-    blank,
-    halves,
-    table_sheets,
-    title_of_leaf,
-    with_items,
-)
+from leafwright.paper.layout import Caution, Column, Table
+from leafwright.paper.scene import Fill, Line, Point, Text
+from leafwright.paper.sheet import Sheet
+from leafwright.paper.sheets.common import Desk, blank, table_sheets, title_of_leaf
 from leafwright.paper.sheets.elevation import hinge_edge, leaf_items
+from leafwright.paper.sheets.flow import Listed, Rows, Says, Title, drawn
 from leafwright.proof import BraceForce, LeafProof
 from leafwright.records import Held, Verdict
 from leafwright.say import (
@@ -153,49 +147,31 @@ def _arrow(tip: Point, tail: Point, size: float) -> list[DrawingItem]:
     return [Line(tail, tip, "note"), Fill(head, "black", layer="note")]
 
 
-def _brace_sheet(at: Desk, leaf: Leaf, proof: LeafProof) -> Sheet:
-    sheet = blank(at, f"{title_of_leaf(leaf.key)}: how it is loaded", cautions=(NOT_A_STAMP,))
-    left, right = halves(area(sheet), 3.2, 6.8)
+def _brace_sheets(at: Desk, leaf: Leaf, proof: LeafProof) -> tuple[Sheet, ...]:
+    title = f"{title_of_leaf(leaf.key)}: how it is loaded"
+    sheet = blank(at, title, cautions=(NOT_A_STAMP,), drawing=True)
     standing = [f for f in proof.brace_forces if f.situation == "standing"]
-    placed: Placed = fitted(
+    basis = (
+        f"basis: {proof.basis}; a person of {at.words.mass(proof.wishes.person.value)} on the "
+        f"nose, a push of {at.words.force(proof.wishes.push.value)} at the handle"
+    )
+    return drawn(
+        sheet,
         _push_pull(leaf, standing, at),
-        Box(left.left, left.bottom, left.right, left.top),
         at.scales,
-        caption="STANDING: ARROWS OUT PULLED, ARROWS IN PRESSED",
-    )
-    items: list[DrawingItem] = []
-    top = right.top
-    for name, table in (
-        ("The braces as drawn, left out, and turned round", _bracing_table(at, proof)),
-        ("How the leaf moves, loads as they are", _movement_table(at, proof)),
-    ):
-        title = heading(name, left=right.left, top=top, width=right.width, height_mm=3.4)
-        laid = laid_table(
-            widened(table, right.width),
-            left=right.left,
-            top=title.bottom - 1.0,
-            bottom=right.bottom,
-        )
-        items += [*title.items, *laid.items]
-        top = laid.bottom - 4.0
-    notes = heading("Taken for granted", left=right.left, top=top, width=right.width, height_mm=3.4)
-    listed = bullets(
+        lambda: blank(at, title),
         (
-            f"basis: {proof.basis}; {at.words.mass(proof.wishes.person.value)} person, "
-            f"{at.words.force(proof.wishes.push.value)} push",
-            *proof.assumptions,
+            Title("The braces as drawn, left out, and turned round"),
+            Says("Arrows out of a brace: it is pulled. Arrows in: it is pressed."),
+            Rows(_bracing_table(at, proof)),
+            Title("How the leaf moves, loads as they are"),
+            Rows(_movement_table(at, proof)),
+            Title("Taken for granted"),
+            Listed((basis, *proof.assumptions)),
         ),
-        left=right.left,
-        top=notes.bottom - 1.0,
-        width=right.width,
-        height_mm=2.6,
-    )
-    items += [*notes.items, *listed.items]
-    return with_items(
-        Sheet(
-            sheet.title, sheet.size, block=sheet.block, placed=(placed,), cautions=sheet.cautions
-        ),
-        items,
+        caption="STANDING",
+        share=0.32,
+        bar=False,
     )
 
 
@@ -313,7 +289,8 @@ def proof_sheets(at: Desk) -> tuple[Sheet, ...]:
         return tuple(sheets)
     sheet = blank(at, "Members", seen=False)
     sheets += table_sheets(sheet, sheet, _member_table(at), note=_clauses(at))
-    sheets += [_brace_sheet(at, leaves[proof.leaf], proof) for proof in proved]
+    for proof in proved:
+        sheets += _brace_sheets(at, leaves[proof.leaf], proof)
     sheet = blank(at, "What holds the leaves")
     sheets += table_sheets(
         sheet,

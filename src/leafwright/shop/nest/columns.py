@@ -37,6 +37,7 @@ class Meter:
     done: int = 0
 
     def spent(self) -> bool:
+        """Return whether no more may be done."""
         return self.done >= self.limit
 
 
@@ -45,7 +46,7 @@ class Prices:
     """Whole prices of the types and fees of the sticks, in 1/SCALE of the dearest stick.
 
     ``share`` is the part of the prices that the unlimited sticks cannot beat; ``bound`` is what
-    they prove, in the problem's cost.
+    they prove, in the problem's cost; poor prices may prove less than nothing.
     """
 
     values: tuple[int, ...]
@@ -54,13 +55,24 @@ class Prices:
     bound: Fraction
 
 
-def quiet_highs() -> highspy.Highs:
-    """Return a HiGHS solver, silent and single-threaded so that answers reproduce."""
-    h = highspy.Highs()
-    h.setOptionValue("output_flag", False)
-    h.setOptionValue("threads", 1)
-    h.setOptionValue("random_seed", 0)
-    return h
+class QuietHighs(highspy.Highs):
+    """HiGHS that prints nothing, on one thread and one seed so that answers reproduce.
+
+    Its constructor prints a banner on its way through ``enableCallbacks``, before a caller can
+    turn output off; hence a class.
+    """
+
+    def enableCallbacks(self) -> None:
+        """Turn output off, then do as the solver does."""
+        self.setOptionValue("output_flag", False)
+        super().enableCallbacks()  # type: ignore[no-untyped-call]
+        self.setOptionValue("threads", 1)
+        self.setOptionValue("random_seed", 0)
+
+
+def quiet_highs() -> QuietHighs:
+    """Return a solver that prints nothing."""
+    return QuietHighs()  # type: ignore[no-untyped-call]
 
 
 def exact_bound(
@@ -91,14 +103,15 @@ def exact_bound(
     total = sum(v * d for v, d in zip(values, demand, strict=True))
     bound = share * total * dearest / SCALE
     bound -= sum((fee * count for fee, count in zip(fees, counts, strict=True)), Fraction(0))
-    return Prices(values, share, fees, max(Fraction(0), bound))
+    return Prices(values, share, fees, bound)
 
 
 @dataclass(slots=True)
 class Master:
     """The linear program in HiGHS, which grows as columns are priced in.
 
-    ``demand`` and ``counts`` are what is left to cover and to use: diving lowers them.
+    ``demand`` and ``counts`` are what is left to cover and to use: diving lowers them. Columns
+    in ``banned`` are kept closed, so that a dive takes another way.
     """
 
     problem: Problem
@@ -107,8 +120,9 @@ class Master:
     known: set[Column] = field(default_factory=set)
     demand: tuple[int, ...] = ()
     counts: tuple[int, ...] = ()
-    h: highspy.Highs = field(default_factory=quiet_highs)
+    h: QuietHighs = field(default_factory=quiet_highs)
     closed: list[bool] = field(default_factory=list)
+    banned: frozenset[int] = frozenset()
 
     def __post_init__(self) -> None:
         """Set up the rows, with a dear stand-in column for each type that may stay uncovered."""
@@ -159,7 +173,7 @@ class Master:
             if self.problem.limited[s] and count != self.counts[s]:
                 self.h.changeRowBounds(m + s, -highspy.kHighsInf, float(count))
         for i, column in enumerate(self.columns):
-            close = any(n > demand[j] for j, n in column.pattern)
+            close = i in self.banned or any(n > demand[j] for j, n in column.pattern)
             if close != self.closed[i]:
                 self.closed[i] = close
                 self.h.changeColBounds(m + i, 0.0, 0.0 if close else highspy.kHighsInf)

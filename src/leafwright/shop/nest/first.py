@@ -42,7 +42,7 @@ def _openings(problem: Problem) -> list[list[int]]:
         (s for s in sticks if problem.costs[s] > 0),
         key=lambda s: (problem.costs[s] / max(1, problem.rooms[s]), -problem.rooms[s]),
     )
-    orders = [free + [s, *(t for t in paid if t != s)] for s in paid] or [free]
+    orders = [[*free, s, *(t for t in paid if t != s)] for s in paid] or [free]
     orders.append(sorted(sticks, key=lambda s: -problem.rooms[s]))
     return orders
 

@@ -15,7 +15,7 @@ from leafwright.shop.nest.grid import Problem
 from leafwright.shop.nest.knapsack import Knapsack
 
 MOST_BITS = 4_000_000
-ASKED = 100
+ASKED = 400
 
 
 class Costs:
@@ -40,7 +40,7 @@ class Costs:
 
     def at_least(self, bound: Fraction | int) -> int | None:
         """Return the least cost that can be and is not under ``bound``, None past the limit."""
-        start = math.ceil(bound)
+        start = max(0, math.ceil(bound))
         if start > self.limit:
             return None
         rest = self.bits >> start

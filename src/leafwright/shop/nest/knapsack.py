@@ -15,7 +15,7 @@ import numpy.typing as npt
 Ints = npt.NDArray[np.int64]
 
 DENSE_ROOM = 120_000
-DENSE_CELLS = 6_000_000
+DENSE_CELLS = 25_000_000
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,9 +17,13 @@ from leafwright.shop.nest.knapsack import Knapsack, knapsack
 ENDLESS = Fraction(10**30)
 HAIR = Fraction(1, 10**12)
 CORNERS = 5
-FIRST_PATIENCE = 8
-MOST_PATTERNS = 15_000
+TURNS = 8
+BANNED = 0.15
+DIVES = 24
+SETTLING_TRY = 2
 FEW_PATTERNS = 1_500
+MANY_PATTERNS = 6_000
+SHARE = 500
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,10 +79,10 @@ def _close(
 ) -> Found | NoPacking:
     """Raise the target from the bound until a packing meets it, or the work is spent."""
     meter = master.meter
-    bound = prices.bound
+    bound = max(prices.bound, _plain_bound(problem))
     how = "linear program, rechecked in exact arithmetic"
     best = cost_of(problem, packings[0]) if packings else None
-    patience = FIRST_PATIENCE
+    tries = 0
     while True:
         target = costs.at_least(bound)
         if target is None:
@@ -87,44 +91,46 @@ def _close(
             return _found(problem, packings, Fraction(target), how)
         if meter.spent():
             break
-        packing = dive(master, target, patience)
-        if packing is None:
-            packing, none_there = _among_patterns(problem, master, prices, target, patience)
-            if none_there:
-                bound = Fraction(target + 1)
-                how = "every pattern that could do better tried by integer program"
-                patience = FIRST_PATIENCE
-                continue
+        packing, none_there = _attempt(problem, master, prices, target, tries)
+        tries += 1
+        if none_there:
+            bound = Fraction(target + 1)
+            how = "every pattern that could do better tried by integer program"
+            tries = 0
         if packing is not None:
             packings.insert(0, packing)
             best = cost_of(problem, packing)
-        patience *= 4
     if best is None:
         return NoPacking(False, tuple(left))
     target = costs.at_least(bound)
     return _found(problem, packings, bound if target is None else Fraction(target), how)
 
 
-def _among_patterns(
-    problem: Problem, master: Master, prices: Prices, target: int, patience: int
+def _attempt(
+    problem: Problem, master: Master, prices: Prices, target: int, tries: int
 ) -> tuple[Packing | None, bool]:
-    """Return a packing that costs ``target``, and whether it is proved that there is none.
+    """Return a packing of cost ≤ ``target`` if this try finds one; True if there is none.
 
-    Where few patterns can matter the integer program over all of them settles it; where many
-    can, it is given a share of work that grows with ``patience``.
+    Dives first; between them, where few patterns can matter, the integer program over all of
+    them, which settles it; where many can, a share of work that grows with the tries.
     """
     meter = master.meter
-    central, table = _central_prices(problem, master, prices)
-    covered = most_covered(problem, central, target)
-    columns = patterns_within(problem, central, table, target, MOST_PATTERNS, meter)
-    few = columns is not None and len(columns) <= FEW_PATTERNS
-    if not few:
-        packing = dive(master, target, 16 * patience)
-        if packing is not None:
-            return packing, False
-    share = meter.limit if few else 500 * patience
+    few = tries == SETTLING_TRY
+    if not few and (tries == 0 or tries % DIVES != 0):
+        return dive(master, target, tries), False
+    middle, table = _middle_prices(problem, master, prices)
+    columns = patterns_within(
+        problem, middle, table, target, FEW_PATTERNS if few else MANY_PATTERNS, meter
+    )
+    if few and columns is None:
+        return None, False
     packing, finished = whole_packing(
-        problem, master.columns if columns is None else columns, covered, target, share, meter
+        problem,
+        master.columns if columns is None else columns,
+        most_covered(problem, middle, target),
+        target,
+        meter.limit if few else SHARE * tries,
+        meter,
     )
     return packing, columns is not None and packing is None and finished
 
@@ -155,7 +161,7 @@ def _starved(problem: Problem, meter: Meter) -> bool:
     return free.generate(HAIR)[2].bound > 0
 
 
-def _central_prices(problem: Problem, master: Master, prices: Prices) -> tuple[Prices, Knapsack]:
+def _middle_prices(problem: Problem, master: Master, prices: Prices) -> tuple[Prices, Knapsack]:
     """Return prices from the middle of the equally good ones, where few patterns break even.
 
     A corner of the prices' face lets many patterns break even. The mean of corners found by
@@ -176,13 +182,24 @@ def _central_prices(problem: Problem, master: Master, prices: Prices) -> tuple[P
     return exact_bound(problem, problem.demand, problem.counts, values, table), table
 
 
-def dive(master: Master, target: int, patience: int) -> Packing | None:
+def dive(master: Master, target: int, tries: int) -> Packing | None:
     """Return a packing of cost ≤ target by fixing the fullest-used patterns one after another.
 
     After each fixing the linear program of the rest is priced again; where its exact bound says
-    that the target is lost the dive turns back, at most ``patience`` times. The master is left
-    as it was, with more columns.
+    that the target is lost the dive turns back, at most TURNS times. Every try after the first
+    bans some patterns, drawn from a seed of its own. The master is left as it was, with more
+    columns.
     """
+    draw = random.Random(tries)
+    if tries:
+        master.banned = frozenset(i for i in range(len(master.columns)) if draw.random() < BANNED)
+    packing = _dive(master, target, thorough=tries % 4 == 3)
+    master.banned = frozenset()
+    master.leave(master.problem.demand, master.problem.counts)
+    return packing
+
+
+def _dive(master: Master, target: int, *, thorough: bool) -> Packing | None:
     problem = master.problem
     dearest = max(1, *problem.costs)
     turns = 0
@@ -191,7 +208,7 @@ def dive(master: Master, target: int, patience: int) -> Packing | None:
         (problem.demand, problem.counts, 0, ())
     ]
     done: tuple[Column, ...] | None = None
-    while todo and turns <= patience and not master.meter.spent():
+    while todo and turns <= TURNS and not master.meter.spent():
         demand, counts, spent, fixed = todo.pop()
         if spent > target:
             turns += 1
@@ -200,7 +217,7 @@ def dive(master: Master, target: int, patience: int) -> Packing | None:
             done = fixed
             break
         master.leave(demand, counts)
-        x = _within(master, (target - spent) / dearest, target - spent)
+        x = _within(master, (target - spent) / dearest, target - spent, thorough)
         if x is None:
             turns += 1
             continue
@@ -221,7 +238,6 @@ def dive(master: Master, target: int, patience: int) -> Packing | None:
         )[:3]
         for _, _, i in reversed(likely):
             todo.append(_taken(problem, [(master.columns[i], 1)], demand, counts, spent, fixed))
-    master.leave(problem.demand, problem.counts)
     if done is None:
         return None
     packing: Packing = {}
@@ -256,15 +272,21 @@ def _taken(
     return tuple(left), tuple(unused), spent, tuple(taken)
 
 
-def _within(master: Master, cost_left: float, target_left: int) -> list[float] | None:
-    """Return x of a linear program within what is left of the target, None if it is lost."""
+def _within(
+    master: Master, cost_left: float, target_left: int, thorough: bool
+) -> list[float] | None:
+    """Return x of a linear program within what is left of the target, None if it is lost.
+
+    ``thorough`` prices on to the least cost, not only until the target is met.
+    """
     while True:
         cost, x, duals, fees = master.run()
-        if cost <= cost_left + 1e-9:
+        met = cost <= cost_left + 1e-9
+        if met and not thorough:
             return x
         values, table = master.price(duals)
         prices = exact_bound(master.problem, master.demand, master.counts, values, table)
         if prices.bound > target_left or master.meter.spent():
             return None
         if not master.grow(values, fees, table):
-            return None
+            return x if met else None

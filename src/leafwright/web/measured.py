@@ -1,0 +1,257 @@
+"""The readings on the page: how each agrees with the rest, and the opening drawn out of true."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Any
+
+from markupsafe import Markup
+
+from leafwright.chain import Quantity
+from leafwright.job.model import Job
+from leafwright.paper.drawing import Drawing, DrawingItem, Leader
+from leafwright.paper.scene import Line, Point, Text
+from leafwright.paper.sheets.elevation import opening_outline
+from leafwright.pipeline import Plan
+from leafwright.records import Held
+from leafwright.say import Words, words_of
+from leafwright.survey import Adjusted, Survey
+from leafwright.survey.observe import observations
+from leafwright.web.pictures import picture, touchable
+
+#: From so many times its own sd on a reading is told to be looked at; and from here, watched.
+LOOK, WATCH = 2.5, 1.6
+#: By how much the drawing may enlarge what is out of true, and how far that may then show.
+FACTORS = (50, 20, 10, 5, 2)
+SHOWN_OUT = 0.07
+
+#: What a maker reads, with the table that it becomes; {at} is a height or a distance.
+KINDS: dict[str, tuple[str, dict[str, str]]] = {
+    "width-floor": ("width at the floor", {"kind": "distance", "from": "BL", "to": "BR"}),
+    "width-head": ("width at the head", {"kind": "distance", "from": "TL", "to": "TR"}),
+    "width-at": ("width at a height", {"kind": "distance", "from": "L@{at}", "to": "R@{at}"}),
+    "height-left": ("height of the left side", {"kind": "distance", "from": "BL", "to": "TL"}),
+    "height-right": ("height of the right side", {"kind": "distance", "from": "BR", "to": "TR"}),
+    "diagonal-up": (
+        "diagonal, bottom left to top right",
+        {"kind": "distance", "from": "BL", "to": "TR"},
+    ),
+    "diagonal-down": (
+        "diagonal, bottom right to top left",
+        {"kind": "distance", "from": "BR", "to": "TL"},
+    ),
+    "level-bl": ("laser line to bottom left", {"kind": "level", "at": "BL"}),
+    "level-br": ("laser line to bottom right", {"kind": "level", "at": "BR"}),
+    "level-tl": ("laser line to top left", {"kind": "level", "at": "TL"}),
+    "level-tr": ("laser line to top right", {"kind": "level", "at": "TR"}),
+    "plumb-left-out": (
+        "left side, top off plumb outward",
+        {"kind": "plumb", "from": "BL", "to": "TL", "toward": "outward"},
+    ),
+    "plumb-left-in": (
+        "left side, top off plumb inward",
+        {"kind": "plumb", "from": "BL", "to": "TL", "toward": "inward"},
+    ),
+    "plumb-right-out": (
+        "right side, top off plumb outward",
+        {"kind": "plumb", "from": "BR", "to": "TR", "toward": "outward"},
+    ),
+    "plumb-right-in": (
+        "right side, top off plumb inward",
+        {"kind": "plumb", "from": "BR", "to": "TR", "toward": "inward"},
+    ),
+    "floor-left": (
+        "floor under the left leaf, so far out",
+        {"kind": "floor", "leaf": "left", "out": "{at}"},
+    ),
+    "floor-right": (
+        "floor under the right leaf, so far out",
+        {"kind": "floor", "leaf": "right", "out": "{at}"},
+    ),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingRow:
+    """One reading as the page shows it; ``state`` is agrees, watch, look, alone, aside or held."""
+
+    number: int
+    key: str
+    words: str
+    typed: str
+    fitted: str
+    off: str
+    times: str
+    state: str
+    told: str
+    table: dict[str, Any]
+
+
+_CORNERS = {"BL": "bottom left", "BR": "bottom right", "TL": "top left", "TR": "top right"}
+
+
+def reading_name(table: dict[str, Any]) -> str:
+    """Return what a reading is called: as in the list it was chosen from, or by its marks."""
+    for name, rest in KINDS.values():
+        if "{at}" not in "".join(rest.values()):
+            if all(table.get(key) == value for key, value in rest.items()):
+                return name
+    kind = table.get("kind")
+    first, second = str(table.get("from", "")), str(table.get("to", ""))
+    if kind == "distance" and first[:2] == "L@" and second == f"R@{first[2:]}":
+        up = first[2:]
+        return "width half way up" if up == "mid" else f"width at {up} up"
+    if kind == "floor":
+        out = table.get("out")
+        return f"floor under the {table.get('leaf')} leaf, {out if out else 'highest'} out"
+    if kind == "level":
+        at = str(table.get("at", ""))
+        return f"laser line to {_CORNERS.get(at, at)}"
+    if kind == "rise":
+        return f"{second} above {first}"
+    if kind == "plumb":
+        return f"{second} {table.get('toward')} of plumb from {first}"
+    return f"{_CORNERS.get(first, first)} to {_CORNERS.get(second, second)}"
+
+
+def reading_rows(made: Plan, data: dict[str, Any]) -> tuple[ReadingRow, ...]:
+    """Return the readings in the file's order with how each agrees with the rest."""
+    words = words_of(made.job)
+    seen = observations(made.job)[0]
+    fitted: dict[str, Adjusted] = {}
+    if isinstance(made.survey, Survey):
+        fitted = {a.observation.key: a for a in (*made.survey.adjusted, *made.survey.set_aside)}
+    rows = []
+    for number, (table, observed) in enumerate(zip(data["reading"], seen, strict=False)):
+        a = fitted.get(observed.key)
+        state, told = _state(a, table, words)
+        known = a is not None and a.adjusted == a.adjusted
+        rows.append(
+            ReadingRow(
+                number,
+                observed.key,
+                reading_name(table),
+                str(table.get("is", "")),
+                words.length(a.adjusted) if known and a else "–",
+                words.small(a.residual) if known and a else "–",
+                f"{abs(a.standardised):.1f}" if a and a.standardised is not None else "–",
+                state,
+                told,
+                table,
+            )
+        )
+    return tuple(rows)
+
+
+def _state(a: Adjusted | None, table: dict[str, Any], words: Words) -> tuple[str, str]:
+    if table.get("set_aside"):
+        return "aside", f"set aside: {table['set_aside']}"
+    if a is None:
+        return "held", "not fitted: the opening cannot be found yet"
+    if a.standardised is None:
+        return "alone", "nothing else checks it: read it again, or read across it"
+    size = abs(a.standardised)
+    if size > LOOK:
+        return "look", f"look here first: the rest would have it {words.length(a.adjusted)}"
+    if size > WATCH:
+        return "watch", "a little far from the rest"
+    return "agrees", "agrees with the rest"
+
+
+def out_of_true_factor(found: Survey) -> int:
+    """Return by how much the drawing enlarges what is out of true, 1 where it need not."""
+    marks = {m.name: m.at for m in found.marks}
+    corners = [marks[name] for name in _CORNERS]
+    wide = max(p[0] for p in corners) - min(p[0] for p in corners)
+    off = max(abs(marks[n][i] - _square(found)[n][i]) for n in _CORNERS for i in (0, 1))
+    return next((f for f in FACTORS if off * f <= SHOWN_OUT * wide), 1)
+
+
+def _square(found: Survey) -> dict[str, Point]:
+    """Return where the corners of a true opening of the same size would be [m]."""
+    at = {m.name: m.at for m in found.marks}
+    left, right = (at["BL"][0] + at["TL"][0]) / 2, (at["BR"][0] + at["TR"][0]) / 2
+    low, high = (at["BL"][1] + at["BR"][1]) / 2, (at["TL"][1] + at["TR"][1]) / 2
+    return {"BL": (left, low), "BR": (right, low), "TL": (left, high), "TR": (right, high)}
+
+
+def _enlarged(found: Survey, factor: int) -> Survey:
+    """Return the survey with its marks moved as many times farther off a true opening."""
+    true = _square(found)
+    left, low = true["BL"]
+    right, high = true["TR"]
+    marks = []
+    for mark in found.marks:
+        x, y, z = mark.at
+        if mark.name.startswith(("plane ", "floor ")):
+            continue
+        side = left if abs(x - left) < abs(x - right) else right
+        edge = low if abs(y - low) < abs(y - high) else high
+        new_y = edge + factor * (y - edge) if mark.name in _CORNERS else y
+        marks.append(replace(mark, at=(side + factor * (x - side), new_y, z)))
+    return replace(found, marks=tuple(marks))
+
+
+def opening_picture(
+    made: Plan, rows: tuple[ReadingRow, ...], *, chosen: str, page: str
+) -> tuple[Markup, int] | None:
+    """Return the opening with the readings on it, and by how much out of true is enlarged."""
+    found = made.survey
+    if isinstance(found, Held):
+        return None
+    factor = out_of_true_factor(found)
+    shown = _enlarged(found, factor)
+    places = {m.name: (m.at[0], m.at[1]) for m in shown.marks}
+    items: list[DrawingItem] = [*opening_outline(shown, made.job.opening.head)]
+    names: dict[str, str] = {}
+    used: dict[tuple[str, str], int] = {}
+    for row in rows:
+        first, second = str(row.table.get("from", "")), str(row.table.get("to", ""))
+        if row.table["kind"] != "distance" or first not in places or second not in places:
+            continue
+        pair = (first, second) if first < second else (second, first)
+        times = used.get(pair, 0)
+        used[pair] = times + 1
+        names[row.key] = f"{row.words}: read {row.typed}, {row.told}"
+        items += _reading_line(places[pair[0]], places[pair[1]], row, times)
+    for name in _CORNERS:
+        dx = 5 if name[1] == "L" else -5
+        dy = 5 if name[0] == "B" else -5
+        items.append(Leader(places[name], (dx, dy), name, end="none", bold=True))
+    svg = picture(
+        Drawing(tuple(items)),
+        title="The opening with the readings on it",
+        description=f"What is out of true is drawn {factor} times as large as it is.",
+    )
+    return touchable(svg, names, chosen, page), factor
+
+
+def _reading_line(a: Point, b: Point, row: ReadingRow, times: int) -> list[DrawingItem]:
+    """Return a reading's line with what was typed on it; a doubtful one stands out by its pen."""
+    layer = {"look": "mark", "aside": "hidden"}.get(row.state, "thin")
+    steep = abs(b[1] - a[1]) > abs(b[0] - a[0])
+    share = (0.70 if steep else 0.5) - 0.14 * times
+    spot = (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]))
+    sign = {"look": "▸ ", "aside": "(", "watch": "~ "}.get(row.state, "")
+    text = sign + row.typed + (")" if row.state == "aside" else "")
+    text = text.replace("▸", "!")
+    line = Line(a, b, "mark" if layer == "mark" else "hidden" if layer == "hidden" else "thin")
+    return [
+        replace(line, key=row.key),
+        Text(spot, text, height_mm=2.5, anchor="centre-middle", knockout=True),
+    ]
+
+
+def reading_table(kind: str, at: str, typed: str) -> dict[str, str] | None:
+    """Return a new reading's table, or None for a kind that is not in the list."""
+    if kind not in KINDS:
+        return None
+    table = {key: value.format(at=at or "mid") for key, value in KINDS[kind][1].items()}
+    if table["kind"] == "floor" and not at:
+        del table["out"]
+    return {**table, "is": typed}
+
+
+def sure_of(job: Job, quantity: Quantity) -> str:
+    """Return a length with its 95 % band in the job's words."""
+    return words_of(job).sure(quantity)

@@ -1,0 +1,152 @@
+"""Plans kept ready: each job's newest, made from the one before, and what changed between."""
+
+from __future__ import annotations
+
+import threading
+import tomllib
+from collections import OrderedDict
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from leafwright.doorway import Doorway
+from leafwright.job.errors import JobError, Problem
+from leafwright.job.file import read_job
+from leafwright.job.model import Job
+from leafwright.job.store import Saved
+from leafwright.leaf import Leaf
+from leafwright.pipeline import Plan, plan
+from leafwright.records import Held, Verdict
+from leafwright.say import VERDICTS, Words, sentence, words_of
+from leafwright.shop.cut_list import CutList
+from leafwright.shop.nest import Nest
+from leafwright.shop.stock import Stock
+from leafwright.survey import Survey
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """One version of a job with its plan, or with what keeps it from being read.
+
+    ``changes`` says what is different from the version that was planned before it.
+    """
+
+    saved: Saved
+    data: dict[str, Any]
+    plan: Plan | None
+    problems: tuple[Problem, ...]
+    changes: tuple[str, ...] = ()
+
+    @property
+    def name(self) -> str:
+        """What the job is called, or its folder's name where the file cannot be read."""
+        return self.plan.job.job.name if self.plan else self.saved.slug
+
+
+class Plans:
+    """The newest plan of the jobs looked at last; at most ``most`` are kept."""
+
+    def __init__(self, today: Callable[[], date], *, most: int = 8):
+        """Keep plans as of ``today()``; answers run out by it."""
+        self._today = today
+        self._most = most
+        self._kept: OrderedDict[str, Planned] = OrderedDict()
+        self._days: dict[str, date] = {}
+        self._locks: dict[str, threading.Lock] = {}
+        self._lock = threading.Lock()
+
+    def of(self, saved: Saved) -> Planned:
+        """Return the plan of a saved job, made anew only where it changed."""
+        with self._lock:
+            lock = self._locks.setdefault(saved.slug, threading.Lock())
+        with lock:
+            today = self._today()
+            with self._lock:
+                before = self._kept.get(saved.slug)
+            if before is not None and before.saved.version == saved.version:
+                if self._days.get(saved.slug) == today:
+                    return before
+            made = self._made(saved, before, today)
+            with self._lock:
+                self._kept[saved.slug] = made
+                self._kept.move_to_end(saved.slug)
+                self._days[saved.slug] = today
+                while len(self._kept) > self._most:
+                    gone, _ = self._kept.popitem(last=False)
+                    self._days.pop(gone, None)
+            return made
+
+    def _made(self, saved: Saved, before: Planned | None, today: date) -> Planned:
+        job, problems = read(saved)
+        if job is None:
+            return Planned(saved, {}, None, problems)
+        earlier = before.plan if before else None
+        made = plan(job, previous=earlier, on=today)
+        told = changes(earlier, made) if earlier else ()
+        if before and before.saved.version == saved.version:
+            told = before.changes
+        return Planned(saved, tomllib.loads(saved.text), made, (), told)
+
+
+def read(saved: Saved) -> tuple[Job | None, tuple[Problem, ...]]:
+    """Return the job of a saved text, or what is wrong with it."""
+    try:
+        return read_job(saved.text, "job.toml"), ()
+    except JobError as error:
+        return None, error.problems
+
+
+def changes(before: Plan, after: Plan) -> tuple[str, ...]:
+    """Return what an edit did to sizes, weights, sticks and checks, one sentence each."""
+    words = words_of(after.job)
+    then, now = _figures(before, words), _figures(after, words)
+    told = [
+        f"{sentence(name)}: {then.get(name, 'not there')} → {now.get(name, 'not there')}"
+        for name in dict.fromkeys([*then, *now])
+        if then.get(name) != now.get(name)
+    ]
+    checks_then = {c.key: c.verdict for c in before.checks}
+    for check in after.checks:
+        was = checks_then.get(check.key)
+        new = check.verdict
+        if was is not new and not (was is None and new is Verdict.OK):
+            old = VERDICTS[was] if was else "not asked"
+            told.append(f"{sentence(check.subject)}, {check.question}: {old} → {VERDICTS[new]}")
+    stops_then = {s.key for s in before.stops}
+    told += [f"Stop: {s.why}" for s in after.stops if s.key not in stops_then]
+    stops_now = {s.key for s in after.stops}
+    told += [f"No longer stopped by: {s.why}" for s in before.stops if s.key not in stops_now]
+    return tuple(told)
+
+
+def _figures(made: Plan, words: Words) -> dict[str, str]:
+    """Return the figures whose change a maker wants told, by name."""
+    found: dict[str, str] = {}
+    if isinstance(made.survey, Survey):
+        found["readings"] = made.survey.agreement
+    if isinstance(made.doorway, Held):
+        return found | {"leaves": f"held, because {made.doorway.why}"}
+    room: Doorway = made.doorway
+    for place in room.leaves:
+        found[f"{leaf_name(place.key)}, width"] = words.length(place.width)
+        found[f"{leaf_name(place.key)}, height"] = words.length(place.height)
+    for gap in room.gaps:
+        found[gap.name] = words.length(gap)
+    found["clear opening"] = words.length(room.clear_opening)
+    for leaf in made.leaves:
+        if isinstance(leaf, Leaf):
+            found[f"{leaf_name(leaf.key)}, hung"] = words.mass(leaf.hung_mass)
+            found[f"{leaf_name(leaf.key)}, pieces"] = str(len(leaf.members))
+    if isinstance(made.cuts, CutList):
+        found["cut list"] = f"{sum(len(i.marks) for i in made.cuts.items)} pieces"
+    if isinstance(made.stock, Stock):
+        for one in made.stock.sections:
+            if isinstance(one.nest, Nest):
+                found[f"sticks of {one.section.designation}"] = str(len(one.nest.layouts))
+    return found
+
+
+def leaf_name(key: str) -> str:
+    """Return how the page calls a leaf."""
+    return "the leaf" if key == "leaf" else f"{key} leaf"
