@@ -9,11 +9,11 @@ LOCKED := $(VENV)/locked
 INSTALLED := $(VENV)/installed
 PIP_INSTALL := -m pip --disable-pip-version-check --no-input --quiet install
 
-CODE := src tests $(wildcard benchmarks/*.py examples/*.py)
+CODE := src tests $(wildcard benchmarks/*.py docs/*.py)
 BENCHMARKS := $(filter-out %/__init__.py,$(wildcard benchmarks/*.py))
 
 .DEFAULT_GOAL := help
-.PHONY: demo test lint sweep bench setup lock clean help
+.PHONY: demo test lint sweep bench picture setup lock clean help
 # Under -j too, goals are made in the order they are given: `make -j clean test` does both.
 .NOTPARALLEL:
 
@@ -55,6 +55,9 @@ sweep: $(INSTALLED) ## the tests with many more random cases (long)
 bench: $(INSTALLED) ## run every benchmark
 	@set -e; for file in $(BENCHMARKS); do echo "== $$file"; $(PY) "$$file"; done
 
+picture: $(INSTALLED) ## draw the README's picture anew
+	$(PY) docs/make_picture.py
+
 setup: $(INSTALLED) ## only set up .venv
 
 # uv comes from its own environment, so that a lock that cannot be installed can be remade.
@@ -71,7 +74,7 @@ clean: ## remove everything that make made
 	find . -name __pycache__ -prune -exec rm -rf {} +
 
 help: ## list the targets
-	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "make %-6s %s\n", $$1, $$2 }' Makefile
+	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "make %-8s %s\n", $$1, $$2 }' Makefile
 
 # Anew when the lock changes, so that the environment holds what the lock names and nothing else.
 $(LOCKED): requirements.txt

@@ -98,6 +98,6 @@ def random_wishes(rng: random.Random) -> dict[str, Any]:
 
 
 def random_leaf(seed: int, **more: Any) -> tuple[LeafPlace, LeafTable, Leaf]:
-    """Return the leaf of `random_wishes` from a seed, with more wishes or others, and its makings."""
+    """Return a leaf of `random_wishes` from a seed, with its place and table; ``more`` wins."""
     wishes = {**random_wishes(random.Random(seed)), **more}
     return made(wishes.pop("width"), wishes.pop("height"), **wishes)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -134,7 +135,7 @@ def test_new_knows_both_unit_families_and_one_leaf_or_two(
     capsys.readouterr()
     code, out, err = run(capsys, "plan", str(file))
     assert code != cli.BAD_INPUT, err
-    assert ("mm" in out) == ("--metric" in flags)
+    assert bool(re.search(r"\d mm", out)) == ("--metric" in flags)
 
 
 def test_packet_exits_0_whatever_it_says(
@@ -251,3 +252,16 @@ def test_the_readme_job_file_reads_but_for_what_it_leaves_out() -> None:
     from leafwright import read_job
 
     assert read_job(job).doorway.leaves == "pair"
+
+
+def test_the_readme_picture_is_what_the_demo_draws_now() -> None:
+    command = [
+        sys.executable,
+        "-c",
+        "import sys; sys.path.insert(0, 'docs'); "
+        "import make_picture; sys.stdout.write(make_picture.picture())",
+    ]
+    environment = {**os.environ, "PYTHONPATH": str(ROOT / "src"), "PYTHONIOENCODING": "utf-8"}
+    done = subprocess.run(command, capture_output=True, cwd=ROOT, env=environment, check=True)
+    kept = (ROOT / "docs" / "doorway.svg").read_text(encoding="utf-8")
+    assert done.stdout.decode("utf-8").splitlines() == kept.splitlines(), "run: make picture"

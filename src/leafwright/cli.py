@@ -57,6 +57,18 @@ def _parser() -> argparse.ArgumentParser:
     packet.add_argument("--out", default=None, help="folder to write to (default: NAME-packet)")
     packet.add_argument("--json", action="store_true", help="say what was written as JSON")
 
+    serve = commands.add_parser("serve", help="open the jobs of a folder in the browser")
+    serve.add_argument("folder", nargs="?", default=".", help="folder of jobs (default: this one)")
+    serve.add_argument(
+        "--lan", action="store_true", help="let phones on this network in, each with a code"
+    )
+    demo = commands.add_parser("demo", help="open a job to try things on, in a scratch folder")
+    for command in (serve, demo):
+        command.add_argument("--port", type=_port, default=None, help="port (default: a free one)")
+        command.add_argument(
+            "--no-browser", action="store_true", help="only print the address to open"
+        )
+
     schema = commands.add_parser("schema", help="print a JSON schema")
     schema.add_argument(
         "what",
@@ -66,6 +78,13 @@ def _parser() -> argparse.ArgumentParser:
         help="of what plan --json prints, or of the job file",
     )
     return parser
+
+
+def _port(text: str) -> int:
+    number = int(text) if text.isascii() and text.isdigit() else -1
+    if not 1 <= number <= 65535:
+        raise argparse.ArgumentTypeError(f"{text!r} is no port: give one from 1 to 65535")
+    return number
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -112,6 +131,10 @@ def _run(arguments: argparse.Namespace) -> int:
         return _plan(arguments.job, upto=arguments.upto, as_json=arguments.json)
     if arguments.command == "packet":
         return _packet(arguments.job, out=arguments.out, as_json=arguments.json)
+    if arguments.command == "serve":
+        return _serve(arguments.folder, arguments.lan, arguments.port, not arguments.no_browser)
+    if arguments.command == "demo":
+        return _serve(None, False, arguments.port, not arguments.no_browser)
     if arguments.command == "schema":
         return _schema(arguments.what)
     _parser().print_help()
@@ -207,6 +230,22 @@ def _packet(job: str, *, out: str | None, as_json: bool) -> int:
     else:
         print(packet_text(made, folder, len(written)))
     return OK
+
+
+def _serve(folder: str | None, lan: bool, port: int | None, browser: bool) -> int:
+    """Serve a folder of jobs, or with None a scratch folder with the demo job in it."""
+    from leafwright.web.serve import demo_folder, serve
+
+    place = demo_folder() if folder is None else Path(folder)
+    if place.exists() and not place.is_dir():
+        print(f"{place} is a file; name the folder that it lies in.", file=sys.stderr)
+        return BAD_INPUT
+    serve(place, lan=lan, port=port, browser=browser, say=_say)
+    return OK
+
+
+def _say(words: str) -> None:
+    print(words, flush=True)
 
 
 def _schema(what: str) -> int:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from leafwright.job.errors import JobError
+from leafwright.job.errors import JobError, Problem
 from leafwright.job.file import read_job
 
 FOLDER = Path(__file__).parents[2] / "examples"
@@ -33,3 +33,11 @@ def refused(text: str) -> str:
     with pytest.raises(JobError) as caught:
         read_job(text, "job.toml")
     return str(caught.value)
+
+
+def told_about(text: str) -> Problem:
+    """Return the one thing that is wrong with a text."""
+    with pytest.raises(JobError) as caught:
+        read_job(text, "job.toml")
+    assert len(caught.value.problems) == 1, str(caught.value)
+    return caught.value.problems[0]

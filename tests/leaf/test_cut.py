@@ -85,8 +85,9 @@ def by_clipping(width: float, foot: Point2, direction: Point2, planes: list[Plan
         tangent = np.array([-normal[1], normal[0]])
         on = plane.offset * normal
         kept = [(-far, -2 * far), (-far, 2 * far), (0.0, 2 * far), (0.0, -2 * far)]
-        strip = strip.intersection(Polygon([on + s * normal + t * tangent for s, t in kept]))
-    assert isinstance(strip, Polygon)
+        left = strip.intersection(Polygon([on + s * normal + t * tangent for s, t in kept]))
+        assert isinstance(left, Polygon)
+        strip = left
     return strip
 
 

@@ -165,9 +165,7 @@ def test_rod_stops_a_tab_short_of_both_corners_and_is_square() -> None:
 
 def test_rod_over_the_whole_leaf_passes_the_mid_rails() -> None:
     brace = {"pattern": "rod", "panel": "whole leaf", "section": "round bar 1/2 in"}
-    _, _, leaf = made(
-        1.2, 3.0, frame="SHS 40 x 40 x 3", mid_rail=[{"at": "half"}], brace=[brace]
-    )
+    _, _, leaf = made(1.2, 3.0, frame="SHS 40 x 40 x 3", mid_rail=[{"at": "half"}], brace=[brace])
     rod = member(leaf, "brace-0")
     assert rod.bar.long == pytest.approx(math.hypot(1.12, 2.92) - 2 * 3 * INCH)
     assert {rod.start_joint, rod.end_joint} == {"bottom nose", "top hinge"}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import random
 from dataclasses import replace
 from fractions import Fraction
@@ -202,12 +203,23 @@ def test_a_job_whose_linear_program_promises_a_stick_too_few() -> None:
 
 
 def test_a_proof_by_integer_program_says_so() -> None:
-    """Costs 1.0 and 1.25 leave the linear program under a cost that no packing has."""
-    pieces = pieces_of(0.55, 0.45, 0.35, 0.35, 0.35)
-    sticks = [Stick("new", "bar", 1.0)]
-    answer = nested(pieces, sticks, Rules(kerf=0.003))
-    assert least_by_trying_everything(pieces, sticks, Rules(kerf=0.003)) == 3
-    assert (answer.cost, answer.proven) == (3.0, True)
+    """1.67 m of pieces: three 0.6 m sticks would hold it by length (1.8 m), but not in pieces."""
+    pieces = pieces_of(0.49, 0.46, 0.31, 0.25, 0.16)
+    sticks = [Stick("new", "long", 1.0), Stick("new", "short", 0.6)]
+    answer = nested(pieces, sticks, NO_LOSS)
+    assert least_by_trying_everything(pieces, sticks, NO_LOSS) == 2
+    assert (answer.cost, answer.bound, answer.proven) == (2.0, 2.0, True)
+    assert answer.status.endswith("every pattern that could do better tried by integer program")
+
+
+def test_a_stick_too_short_for_any_piece_does_not_count_against_the_rest() -> None:
+    sticks = [
+        Stick("new", "long", 0.822),
+        Stick("new", "short", 0.41, count=1),
+        Stick("offcut", "rack", 0.012, count=1),
+    ]
+    answer = nested(pieces_of(0.592), sticks, Rules(kerf=0.002, trim_end=0.015))
+    assert (answer.cost, answer.bound, answer.proven) == (0.822, 0.822, True)
 
 
 def test_two_hundred_parts_from_three_lengths_and_offcuts_are_proven() -> None:
@@ -309,7 +321,7 @@ def test_pieces_go_longest_first_and_like_layouts_together() -> None:
     answer = nested(pieces, sticks, rules)
     lists = [tuple(cut.length for cut in layout.cuts) for layout in answer.layouts]
     assert all(list(cuts) == sorted(cuts, reverse=True) for cuts in lists)
-    changes = sum(a != b for a, b in zip(lists, lists[1:], strict=False))
+    changes = sum(a != b for a, b in itertools.pairwise(lists))
     assert changes == len(set(lists)) - 1 == answer.set_ups - 1
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 import random
 from fractions import Fraction
 
@@ -138,7 +139,7 @@ def test_the_patterns_listed_for_a_target_hold_a_packing_exactly_when_there_is_o
                     master.add(Column(s, ((j, 1),)))
         _, _, prices = master.generate(Fraction(10**9))
         table = knapsack(problem.weights, prices.values, problem.demand, max(problem.rooms))
-        for target in range(max(0, int(prices.bound)), least + 1):
+        for target in range(max(0, math.ceil(prices.bound)), least + 1):
             columns = patterns_within(problem, prices, table, target, 10_000, meter)
             assert columns is not None
             covered = most_covered(problem, prices, target)

@@ -127,7 +127,8 @@ def _nose(
     pair = len(heels) == 2
     word = "meeting gap" if pair else "closing gap"
     wish = job.doorway.meeting_gap if pair else job.doorway.closing_gap
-    usual = chosen(wish, word, f"doorway/{word}", word, system=job.job.system)
+    name = word if wish is not None else f"usual {word}"
+    usual = chosen(wish, word, f"doorway/{name}", name, system=job.job.system)
     # The nose's growth follows a leaf's width so little that the width before the gap is widened
     # will do: widening it by 6 mm changes the growth of a metre wide leaf by a few micrometres.
     first = chain.total("doorway/first room", "room at first", [(1.0, room), (-1.0, usual)])
@@ -138,9 +139,10 @@ def _nose(
         f"{word} needed",
         [(1.0, running), (float(len(heels)), allow.nose_shift), *growths],
     )
-    if wish is None and needed.value > usual.value:
-        return _Nose(chain.renamed(needed, f"doorway/{word}", word), needed)
-    return _Nose(usual, needed)
+    if wish is not None:
+        return _Nose(usual, needed)
+    gap = needed if needed.value > usual.value else usual
+    return _Nose(chain.renamed(gap, f"doorway/{word}", word), needed)
 
 
 def _leaf_widths(

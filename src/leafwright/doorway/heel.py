@@ -42,18 +42,16 @@ def infill_thickness(infill: Infill) -> float:
 
 def _half(key: str, table: LeafTable, depth: float, side: str) -> Quantity:
     """Return the distance from the frame's middle to its outermost face on one side [m]."""
-    half = chain.base("table", f"{key}/half depth", "half the frame", depth / 2, note=table.frame)
+    frame = chain.base("table", f"{key}/frame depth", "depth of the frame", depth, note=table.frame)
+    parts = [(0.5, frame)]
     laid = [i for i in table.infill if i.on in (side, "both") and infill_thickness(i) > 0]
-    if not laid:
-        return chain.renamed(
-            half, f"{key}/half {side}", f"half thickness of {leaf_words(key)}, {side} side"
+    if laid:
+        thickest = max(laid, key=infill_thickness)
+        note = thickest.thickness.text if thickest.thickness else "two wires of the mesh"
+        cover = chain.base(
+            "wish", f"{key}/infill {side}", thickest.kind, infill_thickness(thickest), note=note
         )
-    thickest = max(laid, key=infill_thickness)
-    note = thickest.thickness.text if thickest.thickness else "two wires of the mesh"
-    cover = chain.base(
-        "wish", f"{key}/infill {side}", thickest.kind, infill_thickness(thickest), note=note
-    )
-    parts = [(1.0, half), (1.0, cover)]
+        parts.append((1.0, cover))
     name = f"half thickness of {leaf_words(key)}, {side} side"
     return chain.total(f"{key}/half {side}", name, parts)
 

@@ -175,7 +175,8 @@ def _places(
             places[key] = lines.put(stile, key, (stile.foot[0], share * leaf.height))
     for i, share in enumerate((0.25, 0.75), start=1):
         key = f"lift {i}"
-        places[key] = lines.put(top_rail, key, (share * leaf.width, top_rail.foot[1]))
+        x = share * leaf.width if leaf.hand == "left" else (1.0 - share) * leaf.width
+        places[key] = lines.put(top_rail, key, (x, top_rail.foot[1]))
     return places
 
 
@@ -208,10 +209,14 @@ def _assembled(
         section = section_key(member.section)
         if section not in sections:
             sections[section] = beam_section(member.section)
-        along = sorted(lines.on[member.key].items(), key=lambda item: item[1])
-        length = along[-1][1] - along[0][1]
+        place_on = lines.on[member.key]
+        along = sorted(place_on, key=place_on.__getitem__)
+        # From joint to joint: a brace's own direction is that of its panel, a little steeper.
+        length = sum(
+            math.dist(lines.nodes[a], lines.nodes[b]) for a, b in itertools.pairwise(along)
+        )
         across = (-member.direction[1], member.direction[0], 0.0)
-        for i, ((a, _), (b, _)) in enumerate(itertools.pairwise(along), start=1):
+        for i, (a, b) in enumerate(itertools.pairwise(along), start=1):
             key = f"{member.key}/{i}"
             elements.append(
                 Element(key, member.key, a, b, section, across, tension_only=member.role == "rod")
@@ -253,8 +258,8 @@ def _infill_loads(leaf: Leaf, model: FrameModel) -> tuple[MemberLoad, ...]:
     for piece in leaf.infill:
         panel = next(p for p in leaf.panels if p.number == piece.panel)
         names = _rail_names(leaf)
-        low = at[f"{names[panel.number - 1]} hinge"][1] - SAME_PLACE
-        high = at[f"{names[panel.number]} hinge"][1] + SAME_PLACE
+        low = at[f"{names[panel.number - 1]} hinge"][1]
+        high = at[f"{names[panel.number]} hinge"][1]
         round_it = {}
         for e in model.elements:
             a, b = at[e.start], at[e.end]

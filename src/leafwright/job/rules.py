@@ -192,10 +192,18 @@ def _sections(data: dict[str, Any]) -> Iterator[Broken]:
     for i, entry in _tables(data.get("section")):
         # A section that is not sound is told of by its own fields.
         if any(section.name == entry.get("name") for section in own):
-            yield from _section(("section", i), "name", entry.get("name"), None, found)
+            # Without a grade of its own, any shows whether it can be made.
+            made_of = entry.get("grade", found.catalogue.grades[0].name)
+            yield from _section(("section", i), "name", entry.get("name"), made_of, found)
+    graded = {section.name: section.grade is not None for section in own}
     for around, asked, key in _asked(data):
-        if _text(asked.get(key)) not in names["section"]:
-            yield from _section(around, key, asked.get(key), asked.get("grade"), found)
+        name = _text(asked.get(key))
+        # One of the maker's own has been told of above; what is left is its grade.
+        if name in names["section"]:
+            sound = name in graded and _is_made(name, found)
+            if not sound or (graded[name] and "grade" not in asked):
+                continue
+        yield from _section(around, key, name, asked.get("grade"), found)
 
 
 def _asked(data: dict[str, Any]) -> Iterator[tuple[Path, dict[str, Any], str]]:
@@ -217,19 +225,28 @@ def _asked(data: dict[str, Any]) -> Iterator[tuple[Path, dict[str, Any], str]]:
 
 
 def _section(where: Path, key: str, name: object, grade: object, found: Steel) -> Iterator[Broken]:
-    text = _text(name)
+    text, of = _text(name), _text(grade)
     if text is None:
         return
-    would_do = "choose another, or give the size as a [[section]] of your own"
     try:
-        found.section(text)
+        found.section(text, of)
     except CatalogueError as error:
-        yield (*where, key), str(error), would_do
-        return
+        if of is not None and _is_made(text, found):
+            would_do = "choose another, or give it as a [[grade]] of your own"
+            yield (*where, "grade"), str(error), would_do
+        else:
+            would_do = "choose another, or give the size as a [[section]] of your own"
+            yield (*where, key), str(error), would_do
+
+
+def _is_made(text: str, found: Steel) -> bool:
+    """Return whether a section is there, whatever it is made of."""
     try:
-        found.section(text, _text(grade))
-    except CatalogueError as error:
-        yield (*where, "grade"), str(error), "choose another, or give it as a [[grade]] of your own"
+        own = any(section.name == text for section in found.own_sections)
+        found.section(text, found.catalogue.grades[0].name if own else None)
+    except CatalogueError:
+        return False
+    return True
 
 
 def _order(data: dict[str, Any]) -> Iterator[Broken]:

@@ -63,6 +63,7 @@ def steel_with(sections: Iterable[SectionTable], grades: Iterable[GradeTable]) -
 
 
 def _own_grade(table: GradeTable, like: Grade) -> Grade:
+    """Return a maker's own grade; of the design wall a certificate says nothing, so as ``like``."""
     row = StrengthRow("", math.inf, True, table.yield_strength.si, table.ultimate_strength.si)
     return replace(
         like,
@@ -70,14 +71,17 @@ def _own_grade(table: GradeTable, like: Grade) -> Grade:
         standard=table.source,
         strength=(row,),
         yield_guaranteed=True,
-        design_wall_ratio=1.0,
         source=Source(table.source),
         how_known="entered in the job file",
     )
 
 
 def _own_section(table: SectionTable, catalogue: Catalogue, grade: str | None) -> CatalogueSection:
-    name = grade or table.grade or "A36"
+    name = grade or table.grade
+    if name is None:
+        raise CatalogueError(
+            f"the section {table.name!r} has no grade; give grade = … in its [[section]]"
+        )
     grades = [g for g in catalogue.grades if g.name == name]
     if not grades:
         known = ", ".join(g.name for g in catalogue.grades)

@@ -115,9 +115,11 @@ def problem_words(error: ErrorDetails, spot: Spot, found: object) -> tuple[Path,
         return spot.path, shown, f"{_near(found, choices)}write {_one_of(choices)}"
     if kind == "value_error":
         return spot.path, shown, str(context["error"])
-    if kind == "tuple_type" and isinstance(found, dict) and len(spot.tables) == 1:
-        return spot.path, shown, f"write it in double brackets: [[{spot.path[-1]}]]"
-    if kind == "model_type" and isinstance(found, list) and len(spot.tables) == 1:
+    if kind == "tuple_type" and isinstance(found, dict) and spot.field is not None:
+        if _models(spot.field.annotation):
+            header = f": [[{spot.path[-1]}]]" if _is_top(spot) else ""
+            return spot.path, shown, f"write its name in double brackets{header}"
+    if kind == "model_type" and isinstance(found, list) and _is_top(spot):
         return spot.path, shown, f"write it once, in single brackets: [{spot.path[-1]}]"
     if kind == "string_too_short":
         return spot.path, shown, "write at least one character"
@@ -147,6 +149,11 @@ def _models(annotation: Any) -> list[type[BaseModel]]:
     if typing.get_origin(annotation) in (types.UnionType, typing.Union, tuple, typing.Annotated):
         return [model for part in typing.get_args(annotation) for model in _models(part)]
     return []
+
+
+def _is_top(spot: Spot) -> bool:
+    """Return whether a place is a key of the whole file."""
+    return spot.tables == (Job,)
 
 
 def _kind_of(table: type[BaseModel]) -> str:
@@ -197,11 +204,10 @@ def _write_table(spot: Spot, name: str, models: list[type[BaseModel]], *, is_lis
     if len(models) > 1:
         needed = ["kind"]
     keys = f" with {_listed(needed)}" if needed else ""
-    if len(spot.tables) == 1:
+    if _is_top(spot):
         header = f"[[{name}]]" if is_list else f"[{name}]"
         return f"write the table {header}{keys}, its keys on lines below it"
-    inside = " … = …, " if needed else " … "
-    braces = "{ " + (inside.join(needed) + " = …" if needed else "…") + " }"
+    braces = "{ " + (", ".join(f"{key} = …" for key in needed) or "…") + " }"
     return f"write {name} = [{braces}]" if is_list else f"write {name} = {braces}"
 
 
@@ -223,7 +229,9 @@ def _instead(spot: Spot) -> str:
     if not spot.tables:
         return ""
     *around, table = spot.tables
-    keys = sorted(_fields(table), key=lambda key: key != "kind") + ([] if around else ["each_leaf"])
+    keys = sorted(_fields(table), key=lambda key: key != "kind")
+    if _is_top(spot):
+        keys.append("each_leaf")
     hint = _near(wrong, keys)
     if not hint and any(wrong in _fields(outer) for outer in around):
         hint = "it is known in the table around this one: move it up to there; "

@@ -259,9 +259,7 @@ def _fitted(
         rows, _ = _design(used, _moved(start, unknowns, by), column)
         return np.asarray(-root[:, None] * rows)
 
-    found = least_squares(
-        misfits, np.zeros(len(unknowns)), slopes, method="lm", max_nfev=200
-    )
+    found = least_squares(misfits, np.zeros(len(unknowns)), slopes, method="lm", max_nfev=200)
     return _moved(start, unknowns, found.x) if found.success else None
 
 

@@ -41,7 +41,9 @@ HEADERS = {
 
 
 @dataclass(frozen=True, slots=True)
-class _Refused(Exception):
+class RefusedError(Exception):
+    """A request that may not go on: the status and the words of the answer."""
+
     status: int
     words: str
 
@@ -88,7 +90,7 @@ class Guard:
                 body = await self._body(scope, receive)
                 await self.app(scope, _again(body, receive), send_with_headers)
                 return
-        except _Refused as refused:
+        except RefusedError as refused:
             answer = PlainTextResponse(refused.words + "\n", refused.status)
         await answer(scope, receive, send_with_headers)
 
@@ -97,36 +99,36 @@ class Guard:
         headers = Headers(scope=scope)
         host = headers.get("host", "")
         if _name(host) not in self.hosts:
-            raise _Refused(421, "This address does not lead here; use the one that was printed.")
+            raise RefusedError(421, "No such host here; use the address that was printed.")
         if scope["method"] not in SAFE_METHODS:
             self._refuse_foreign(scope, headers, host)
         client = scope["client"][0] if scope.get("client") else ""
         if _is_loopback(client):
             return None
         if self.door is None:
-            raise _Refused(403, "Only this machine is served; start with --lan for others.")
+            raise RefusedError(403, "Only this machine is served; start with --lan for others.")
         if not self.requests.takes(client):
-            raise _Refused(429, "Too many requests at once; wait a few seconds.")
+            raise RefusedError(429, "Too many requests at once; wait a few seconds.")
         path = scope["path"]
         if path == "/enter":
             if scope["method"] == "POST" and not (
                 self.codes.takes(client) and self.all_codes.takes("everybody")
             ):
-                raise _Refused(429, "Too many codes were tried; wait a minute.")
+                raise RefusedError(429, "Too many codes were tried; wait a minute.")
             return None
         if path.startswith("/static/") or self.door.knows(_cookie(headers)):
             return None
         if path.startswith("/api") or scope["method"] not in SAFE_METHODS:
-            raise _Refused(401, "This device is not known here; open the page and type the code.")
+            raise RefusedError(401, "This device is not known; open the page and type the code.")
         return RedirectResponse("/enter", 303)
 
     def _refuse_foreign(self, scope: Scope, headers: Headers, host: str) -> None:
         """Refuse a change that another site asks for."""
         origin = headers.get("origin")
         if origin is not None and origin != f"{scope['scheme']}://{host}":
-            raise _Refused(403, "Another page asked for this; nothing was changed.")
+            raise RefusedError(403, "Another page asked for this; nothing was changed.")
         if origin is None and headers.get("sec-fetch-site", "none") not in ("same-origin", "none"):
-            raise _Refused(403, "Another page asked for this; nothing was changed.")
+            raise RefusedError(403, "Another page asked for this; nothing was changed.")
 
     async def _body(self, scope: Scope, receive: Receive) -> bytes:
         """Return the whole body, or refuse one that is too large, too slow or too deep."""
@@ -136,7 +138,7 @@ class Guard:
         headers = Headers(scope=scope)
         said = headers.get("content-length", "0")
         if not said.isdigit() or int(said) > most:
-            raise _Refused(413, f"That is too large; at most {most // 1000:,} kB are taken.")
+            raise RefusedError(413, f"That is too large; at most {most // 1000:,} kB are taken.")
         parts: list[bytes] = []
         size = 0
         try:
@@ -145,19 +147,19 @@ class Guard:
                 while more:
                     message = await receive()
                     if message["type"] == "http.disconnect":
-                        raise _Refused(400, "The sender went away.")
+                        raise RefusedError(400, "The sender went away.")
                     part = message.get("body", b"")
                     size += len(part)
                     if size > most:
                         words = f"That is too large; at most {most // 1000:,} kB are taken."
-                        raise _Refused(413, words)
+                        raise RefusedError(413, words)
                     parts.append(part)
                     more = message.get("more_body", False)
         except TimeoutError:
-            raise _Refused(408, "That took too long to come in; try again.") from None
+            raise RefusedError(408, "That took too long to come in; try again.") from None
         body = b"".join(parts)
         if "json" in headers.get("content-type", "") and depth(body) > MOST_DEPTH:
-            raise _Refused(400, f"That nests deeper than {MOST_DEPTH} levels.")
+            raise RefusedError(400, f"That nests deeper than {MOST_DEPTH} levels.")
         return body
 
 

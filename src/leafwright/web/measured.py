@@ -9,8 +9,8 @@ from markupsafe import Markup
 
 from leafwright.chain import Quantity
 from leafwright.job.model import Job
-from leafwright.paper.drawing import Drawing, DrawingItem, Leader
-from leafwright.paper.scene import Line, Point, Text
+from leafwright.paper.drawing import Drawing, DrawingItem, Leader, Symbol
+from leafwright.paper.scene import Layer, Line, Point, Text
 from leafwright.paper.sheets.elevation import opening_outline
 from leafwright.pipeline import Plan
 from leafwright.records import Held
@@ -214,10 +214,16 @@ def opening_picture(
         used[pair] = times + 1
         names[row.key] = f"{row.words}: read {row.typed}, {row.told}"
         items += _reading_line(places[pair[0]], places[pair[1]], row, times)
+    levels = {str(r.table.get("at", "")): r.typed for r in rows if r.table["kind"] == "level"}
+    plumbs = {str(r.table.get("to", "")): r for r in rows if r.table["kind"] == "plumb"}
     for name in _CORNERS:
-        dx = 5 if name[1] == "L" else -5
-        dy = 5 if name[0] == "B" else -5
+        dx = 4 if name[1] == "L" else -4
+        dy = 4 if name[0] == "B" else -4
         items.append(Leader(places[name], (dx, dy), name, end="none", bold=True))
+        told = [f"level {levels[name]}"] if name in levels else []
+        if name in plumbs:
+            told.append(f"plumb {plumbs[name].typed} {plumbs[name].table['toward']}")
+        items += _corner_words(places[name], name, told)
     svg = picture(
         Drawing(tuple(items)),
         title="The opening with the readings on it",
@@ -226,18 +232,41 @@ def opening_picture(
     return touchable(svg, names, chosen, page), factor
 
 
+def _corner_words(at: Point, name: str, told: list[str]) -> list[DrawingItem]:
+    """Return what was read at a corner beside its name, one under the other [mm of screen]."""
+    side = "left" if name[1] == "L" else "right"
+    way = -1.0 if name[0] == "T" else 1.0
+    x = 4.0 if side == "left" else -4.0
+    return [
+        Symbol(
+            at,
+            (
+                Text(
+                    (x, way * (9.5 + 3.9 * number)),
+                    words,
+                    height_mm=2.1,
+                    anchor="left-middle" if side == "left" else "right-middle",
+                    knockout=True,
+                ),
+            ),
+        )
+        for number, words in enumerate(told)
+    ]
+
+
 def _reading_line(a: Point, b: Point, row: ReadingRow, times: int) -> list[DrawingItem]:
     """Return a reading's line with what was typed on it; a doubtful one stands out by its pen."""
-    layer = {"look": "mark", "aside": "hidden"}.get(row.state, "thin")
     steep = abs(b[1] - a[1]) > abs(b[0] - a[0])
-    share = (0.70 if steep else 0.5) - 0.14 * times
+    level = row.words.startswith("width at the")
+    share = (0.70 if steep else 0.5 if level else 0.25) - 0.14 * times
     spot = (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]))
-    sign = {"look": "▸ ", "aside": "(", "watch": "~ "}.get(row.state, "")
+    sign = {"look": "! ", "aside": "(", "watch": "~ "}.get(row.state, "")
     text = sign + row.typed + (")" if row.state == "aside" else "")
-    text = text.replace("▸", "!")
-    line = Line(a, b, "mark" if layer == "mark" else "hidden" if layer == "hidden" else "thin")
+    layer: Layer = "thin"
+    if row.state in ("look", "aside"):
+        layer = "mark" if row.state == "look" else "hidden"
     return [
-        replace(line, key=row.key),
+        Line(a, b, layer, key=row.key),
         Text(spot, text, height_mm=2.5, anchor="centre-middle", knockout=True),
     ]
 

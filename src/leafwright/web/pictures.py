@@ -69,7 +69,7 @@ def touchable(svg: Markup, names: Mapping[str, str], chosen: str, page: str) -> 
             return match[0]
         where = escape(f"{page}?{urlencode({'part': key})}#part")
         now = ' aria-current="true"' if key == chosen else ""
-        kind = "part chosen" if key == chosen else "part"
+        kind = "piece chosen" if key == chosen else "piece"
         outline = re.sub(r' (fill|stroke)="[^"]*"', "", f" {rest}").strip()
         return (
             f'<a href="{where}" class="{kind}" data-part="{match[3]}" '

@@ -35,7 +35,8 @@ def moment_amplifier(P_r: Real, P_e1: Real, method: Method, *, C_m: Real = 1.0) 
     P_r: compression [N], a magnitude; 0 for a member in tension.
     P_e1: elastic critical load in the plane of bending [N].
     method: ASD or LRFD.
-    C_m: equivalent uniform moment factor [-]; 1.0 is safe for loads between the ends.
+    C_m: equivalent uniform moment factor [-]; 1.0 where loads act between the ends (for an even
+        line load that is within 1.2 % of the exact moment up to P = 0.4 P_e1).
     Raises ValueError for a negative P_r or a P_e1 at or below 0. Limits: ends held in place; inf
     where α P_r reaches P_e1, so that the check fails.
     """

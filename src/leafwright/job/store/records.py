@@ -9,7 +9,7 @@ from typing import Any
 from leafwright.job.positions import Path
 
 #: A job's text is kept up to this length [characters]; a longer one is not read as a job either.
-LONGEST_TEXT = 2_000_000
+LONGEST_TEXT = 300_000
 
 
 class StoreError(Exception):

@@ -14,8 +14,8 @@ _DEVICES = {"con", "prn", "aux", "nul"} | {f"{d}{n}" for d in ("com", "lpt") for
 
 def slug_of(name: str) -> str:
     """Return a name's slug: ``[a-z0-9-]``, 1 to 60 long; ``job`` where nothing is left of it."""
-    letters = unicodedata.normalize("NFKD", name[:1000]).encode("ascii", "ignore").decode("ascii")
-    slug = re.sub(r"[^a-z0-9]+", "-", letters.lower()).strip("-")
+    letters = unicodedata.normalize("NFKD", name[:1000].casefold()).encode("ascii", "ignore")
+    slug = re.sub(r"[^a-z0-9]+", "-", letters.decode("ascii")).strip("-")
     slug = slug[:LONGEST_SLUG].strip("-") or "job"
     return f"{slug}-job" if slug in _DEVICES else slug
 

@@ -254,8 +254,8 @@ def _stick(
         item = pieces[cut.key]
         wide = item.section.width
         start = [(left + k * s, base + tall * u / wide) for u, s in item.start.offsets]
-        end = [(right - k * s, base + tall * u / wide) for u, s in reversed(item.end.offsets)]
-        items.append(Polyline((*start, *end), "cut", closed=True, key=cut.key))
+        far = [(right - k * s, base + tall * u / wide) for u, s in reversed(item.end.offsets)]
+        items.append(Polyline((*start, *far), "cut", closed=True, key=cut.key))
         text = f"{cut.key}  {words.length(cut.length)}"
         height = 2.6
         if text_width(text, height) > right - left - 2.0:

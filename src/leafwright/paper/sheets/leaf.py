@@ -67,15 +67,16 @@ def _marks(at: Desk, leaf: Leaf) -> list[DrawingItem]:
     """Return each member's mark written along it, a brace's with its length."""
     items: list[DrawingItem] = []
     for member in leaf.members:
-        slanted = member.role in ("brace", "rod")
+        crossed = member.key.endswith(("/through", "/lower", "/upper"))
         text = member.mark
-        if slanted:
+        # Three bars that cross leave no room for lengths; the table beside has them.
+        if member.role in ("brace", "rod") and not crossed:
             text += f"  {at.words.length(member.length)}"
         share = 0.5
         if member.role == "brace" and not member.key.endswith(("/lower", "/upper")):
-            share = 0.36 if member.key.endswith("/through") else 0.62
+            share = 0.4 if member.key.endswith("/through") else 0.62
         elif member.role == "brace":
-            share = 0.3 if member.key.endswith("/lower") else 0.7
+            share = 0.45 if member.key.endswith("/lower") else 0.55
         elif "stile" in member.role:
             share = 0.75
         elif "rail" in member.role:

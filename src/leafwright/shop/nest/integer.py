@@ -149,6 +149,8 @@ def whole_packing(
     ``covered`` is the most that each type may be covered. (None, True) means that there is no
     such packing: HiGHS's branch and bound says so.
     """
+    if not columns:
+        return None, True
     m, sticks = len(problem.weights), len(problem.rooms)
     costs = np.array([problem.costs[c.stick] for c in columns], dtype=float)
     starts, index, value = [0], [], []

@@ -1,0 +1,74 @@
+"""A job file's values as plain data: read, told apart, and changed in one place."""
+
+from __future__ import annotations
+
+import copy
+import tomllib
+from typing import Any
+
+from leafwright.job.positions import Path
+
+
+def data_of(text: str) -> dict[str, Any] | None:
+    """Return a TOML text's data, or None where it is not TOML."""
+    try:
+        return tomllib.loads(text)
+    # A number of thousands of digits, or brackets hundreds deep, are refused by Python itself.
+    except (ValueError, RecursionError):
+        return None
+
+
+def same(one: Any, other: Any) -> bool:
+    """Return whether two values are written alike: ``1``, ``1.0`` and ``true`` are not."""
+    if type(one) is not type(other):
+        return False
+    if isinstance(one, dict):
+        return one.keys() == other.keys() and all(same(one[key], other[key]) for key in one)
+    if isinstance(one, list):
+        return len(one) == len(other) and all(map(same, one, other))
+    if isinstance(one, float):
+        return repr(one) == repr(other)
+    return bool(one == other)
+
+
+def is_tables(value: Any) -> bool:
+    """Return whether a value is a list of tables, and not empty."""
+    return isinstance(value, list) and bool(value) and all(isinstance(v, dict) for v in value)
+
+
+def value_at(data: Any, where: Path) -> Any:
+    """Return what stands at a place of the data, or None where nothing does."""
+    here = data
+    for part in where:
+        try:
+            here = here[part]
+        except (KeyError, IndexError, TypeError):
+            return None
+    return here
+
+
+def with_plain(data: dict[str, Any], where: Path, value: Any, *, insert: bool) -> dict[str, Any]:
+    """Return data with one value changed; a list that is emptied is taken out itself.
+
+    Args:
+        data: a job file's data.
+        where: tables, numbers and key down to it.
+        value: the new value; None takes out what stands there.
+        insert: put it before what stands there in a list (which is made where there is none).
+
+    Raises:
+        KeyError, IndexError, TypeError: a table on the way is not there.
+    """
+    changed = copy.deepcopy(data)
+    here: Any = changed
+    for part in where[:-2] if insert else where[:-1]:
+        here = here[part]
+    if insert:
+        here.setdefault(where[-2], []).insert(where[-1], value)
+    elif value is not None:
+        here[where[-1]] = value
+    else:
+        del here[where[-1]]
+        if isinstance(here, list) and not here:
+            return with_plain(changed, where[:-1], None, insert=False)
+    return changed

@@ -1,0 +1,134 @@
+"""The application: one store of jobs, its pages and its JSON interface, behind the guard."""
+
+from __future__ import annotations
+
+import errno
+from collections.abc import Callable, Iterable
+from datetime import date, datetime
+
+from fastapi import FastAPI, Request
+from fastapi.exceptions import RequestValidationError
+from starlette.exceptions import HTTPException
+from starlette.middleware.gzip import GZipMiddleware
+from starlette.responses import JSONResponse, Response
+
+from leafwright.job.store import Store, StoreError
+from leafwright.web import api, edits, lists, pages
+from leafwright.web.assets import KINDS, asset, stamp
+from leafwright.web.door import Door
+from leafwright.web.guard import LOOPBACK_NAMES, MOST_SECONDS, Guard
+from leafwright.web.planned import Plans
+from leafwright.web.site import MissingError, Site, page
+
+
+def _today() -> date:
+    return datetime.now().astimezone().date()
+
+
+def create_app(
+    store: Store,
+    *,
+    lan_secret: bytes | None = None,
+    hosts: Iterable[str] = (),
+    announce: Callable[[str], None] = lambda code: None,
+    addresses: tuple[str, ...] = (),
+    today: Callable[[], date] = _today,
+    most_seconds: float = MOST_SECONDS,
+) -> FastAPI:
+    """Return the application that serves a store of jobs.
+
+    Args:
+        store: where the jobs are kept.
+        lan_secret: the key that sessions are signed with; None serves this machine only.
+        hosts: names and addresses that it answers to, beside those of this machine itself.
+        announce: told every new code by which a device may come in.
+        addresses: where other devices find it, to be shown to the maker.
+        today: the day that answers' expiry dates are held against.
+        most_seconds: how long a request may take to come in [s].
+    """
+    door = Door(lan_secret, announce=announce) if lan_secret is not None else None
+    site = Site(store, Plans(today), door, addresses=addresses)
+    app = FastAPI(
+        title="Leafwright",
+        version=api.VERSION,
+        description="Jobs, their plans in SI, and their logs, as the page itself uses them.",
+        openapi_url="/api/openapi.json",
+        docs_url=None,
+        redoc_url=None,
+    )
+    app.state.site = site
+    app.include_router(api.router(site))
+    app.include_router(lists.router(site))
+    app.include_router(edits.router(site))
+    app.include_router(pages.router(site))
+    app.add_api_route("/static/{version}/{name}", _static, include_in_schema=False)
+    app.add_exception_handler(StoreError, _told(409))
+    app.add_exception_handler(MissingError, _told(404))
+    app.add_exception_handler(OSError, _disk)
+    app.add_exception_handler(HTTPException, _http)
+    app.add_exception_handler(RequestValidationError, _invalid)
+    app.add_exception_handler(Exception, _fault)
+    app.add_middleware(GZipMiddleware, minimum_size=800, compresslevel=5)
+    app.add_middleware(Guard, hosts=(*LOOPBACK_NAMES, *hosts), door=door, most_seconds=most_seconds)
+    return app
+
+
+def _static(version: str, name: str) -> Response:
+    content = asset(name)
+    kind = KINDS.get(name[name.rfind(".") :] if "." in name else "")
+    if content is None or kind is None:
+        return Response("no such file\n", 404, media_type="text/plain")
+    kept = "public, max-age=31536000, immutable" if version == stamp() else "no-cache"
+    return Response(content, media_type=kind, headers={"Cache-Control": kept})
+
+
+def _answer(request: Request, status: int, words: str) -> Response:
+    if request.url.path.startswith("/api"):
+        return JSONResponse({"detail": words}, status)
+    return page("said.html", status, words=words, good=False)
+
+
+def _told(status: int) -> Callable[[Request, Exception], Response]:
+    def handler(request: Request, error: Exception) -> Response:
+        cause = error.__cause__
+        if isinstance(cause, OSError) and cause.errno in (errno.ENOSPC, errno.EDQUOT):
+            return _disk(request, cause)
+        code = 404 if isinstance(error, StoreError) and request.method == "GET" else status
+        return _answer(request, code, str(error))
+
+    return handler
+
+
+def _disk(request: Request, error: Exception) -> Response:
+    full = isinstance(error, OSError) and error.errno in (errno.ENOSPC, errno.EDQUOT)
+    words = (
+        "The disk is full: this was not saved. What was saved before is as it was. Make room, "
+        "then save again; what you typed is still in the page."
+        if full
+        else f"The disk could not be read or written ({error}); what was saved before is as it was."
+    )
+    return _answer(request, 507 if full else 500, words)
+
+
+def _http(request: Request, error: Exception) -> Response:
+    status = error.status_code if isinstance(error, HTTPException) else 500
+    detail = error.detail if isinstance(error, HTTPException) else ""
+    words = {404: "There is no such page here.", 405: "That is not done this way."}
+    return _answer(request, status, words.get(status, str(detail)))
+
+
+def _invalid(request: Request, error: Exception) -> Response:
+    told = []
+    if isinstance(error, RequestValidationError):
+        for one in error.errors():
+            place = ".".join(str(part) for part in one.get("loc", ()))
+            told.append(f"{place}: {one.get('msg', 'not valid')}")
+    return JSONResponse({"detail": "; ".join(told)}, 422)
+
+
+def _fault(request: Request, error: Exception) -> Response:
+    words = (
+        f"This is a fault of Leafwright, not of your job: {type(error).__name__}. Your files are "
+        "as they were. Please report it with the job file."
+    )
+    return _answer(request, 500, words)

@@ -1,0 +1,175 @@
+"""The shelf: all jobs, a new one, an imported one; and the door for another device."""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import PurePath
+
+import segno
+from fastapi import APIRouter, Request
+from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import FormData, UploadFile
+from starlette.responses import Response
+
+from leafwright.job.store import Saved, StoreError
+from leafwright.job.template import starting_file
+from leafwright.paper.sheet import scene_of
+from leafwright.paper.sheets.common import desk
+from leafwright.paper.sheets.opening import picture
+from leafwright.paper.svg import svg_text
+from leafwright.pipeline import Plan
+from leafwright.records import Held
+from leafwright.say import count_of
+from leafwright.web.door import COOKIE, KNOWN_FOR
+from leafwright.web.pictures import screen_scale
+from leafwright.web.site import MissingError, Site, by_form, moved, page, word
+
+#: A list longer than this shows the state of the newest jobs only.
+MOST_WORKED = 12
+
+
+@dataclass(frozen=True, slots=True)
+class JobCard:
+    """A job in the list: ``state`` says how it stands, as far as it was worked out."""
+
+    slug: str
+    name: str
+    state: str
+    seal: str
+    changed: str
+    pictured: bool
+
+
+class Cards:
+    """How each version of each job stands, kept so that the list is quick."""
+
+    def __init__(self, site: Site):
+        """Begin with none."""
+        self._site = site
+        self._kept: OrderedDict[tuple[str, str], JobCard] = OrderedDict()
+
+    def of(self, saved: Saved, *, work: bool) -> JobCard:
+        """Return a job's card; ``work`` says whether to plan it where it is not known yet."""
+        key = (saved.slug, saved.version)
+        if key in self._kept:
+            return self._kept[key]
+        changed = datetime.fromtimestamp(saved.modified).astimezone().strftime("%Y-%m-%d %H:%M")
+        if not work:
+            return JobCard(saved.slug, saved.slug, "open it to see", "none", changed, False)
+        planned = self._site.plans.of(saved)
+        if planned.plan is None:
+            told = f"{len(planned.problems)} things in the file to put right"
+            card = JobCard(saved.slug, planned.name, told, "todo", changed, False)
+        else:
+            state, told = _state(planned.plan)
+            pictured = not isinstance(planned.plan.survey, Held)
+            card = JobCard(saved.slug, planned.name, told, state, changed, pictured)
+        self._kept[key] = card
+        while len(self._kept) > 200:
+            self._kept.popitem(last=False)
+        return card
+
+
+def _state(made: Plan) -> tuple[str, str]:
+    if made.stops:
+        return "todo", f"stopped: {made.stops[0].why}"
+    if isinstance(made.doorway, Held):
+        return "todo", f"no leaf fits yet: {made.doorway.why}"
+    told = count_of(made.checks)
+    return ("look" if not told.startswith("0 short") else "ok"), told
+
+
+def router(site: Site) -> APIRouter:
+    """Return the routes of the shelf and of the door."""
+    routes = APIRouter(include_in_schema=False)
+    cards = Cards(site)
+
+    def shelf(status: int = 200, error: str = "", typed: str = "") -> Response:
+        saved = sorted(site.store.jobs(), key=lambda s: -s.modified)
+        shown = [cards.of(s, work=n < MOST_WORKED) for n, s in enumerate(saved)]
+        lan = site.door is not None
+        return page("shelf.html", status, jobs=shown, error=error, typed=typed, lan=lan)
+
+    @routes.get("/")
+    def jobs() -> Response:
+        return shelf()
+
+    def new(request: Request, form: FormData) -> Response:
+        name = word(form, "name", 81)
+        if not name or len(name) > 80:
+            return shelf(422, "Give the job a name of 1 to 80 letters.", name)
+        system = "metric" if form.get("system") == "metric" else "feet-inch"
+        leaves = "single" if form.get("leaves") == "single" else "pair"
+        try:
+            if system == "metric":
+                text = starting_file(
+                    name, system="metric", leaves="single" if leaves == "single" else "pair"
+                )
+            else:
+                text = starting_file(
+                    name, system="feet-inch", leaves="single" if leaves == "single" else "pair"
+                )
+            saved = site.store.new(name, text)
+        except (StoreError, ValueError) as error:
+            return shelf(422, str(error), name)
+        return moved(f"/job/{saved.slug}/measure")
+
+    async def import_(request: Request) -> Response:
+        async with request.form(max_files=1, max_fields=10) as form:
+            upload = form.get("file")
+            if not isinstance(upload, UploadFile) or not upload.filename:
+                return await run_in_threadpool(shelf, 422, "Choose a job file or a job's zip.")
+            name = PurePath(upload.filename.replace("\\", "/")).name[:100] or "job"
+            data = await upload.read()
+        try:
+            saved = await run_in_threadpool(site.store.import_, data, name)
+        except StoreError as error:
+            return await run_in_threadpool(shelf, 422, str(error))
+        return moved(f"/job/{saved.slug}")
+
+    @routes.get("/job/{slug}/picture.svg")
+    def thumbnail(slug: str) -> Response:
+        planned = site.planned(slug)
+        found = planned.plan.survey if planned.plan else None
+        if planned.plan is None or found is None or isinstance(found, Held):
+            raise MissingError("There is no picture of this job yet.")
+        drawing = picture(desk(planned.plan), found)
+        scene = scene_of(drawing, screen_scale(drawing, 50.0, 60.0), margin_mm=1.0)
+        svg = svg_text(scene, title=planned.name, description="the doorway")
+        return Response(svg, media_type="image/svg+xml")
+
+    @routes.get("/enter")
+    def enter() -> Response:
+        return page("enter.html", error="")
+
+    def entered(request: Request, form: FormData) -> Response:
+        if site.door is None:
+            return moved("/")
+        if not site.door.opens(word(form, "code", 40)):
+            words = "That is not the code, or it was used already; each lets one device in."
+            return page("enter.html", 403, error=words)
+        answer = moved("/")
+        answer.set_cookie(
+            COOKIE, site.door.session(), max_age=KNOWN_FOR, httponly=True, samesite="lax"
+        )
+        return answer
+
+    @routes.get("/phone")
+    def phone() -> Response:
+        return page("phone.html", addresses=site.addresses, lan=site.door is not None)
+
+    @routes.get("/phone.svg")
+    def code() -> Response:
+        if site.door is None or not site.addresses:
+            raise MissingError("Other devices are not let in; start with: leafwright serve --lan")
+        made = segno.make(f"{site.addresses[0]}/enter#{site.door.code}", error="m")
+        svg = made.svg_inline(scale=6, border=3, dark="#000", light="#fff", omitsize=False)
+        svg = svg.replace("<svg ", '<svg xmlns="http://www.w3.org/2000/svg" ', 1)
+        return Response(svg, media_type="image/svg+xml")
+
+    routes.add_api_route("/new", by_form(new), methods=["POST"])
+    routes.add_api_route("/import", import_, methods=["POST"])
+    routes.add_api_route("/enter", by_form(entered), methods=["POST"])
+    return routes

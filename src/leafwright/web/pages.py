@@ -1,0 +1,333 @@
+"""A job's pages: the day with the drawing beside it, one stage of it open; history and files."""
+
+from __future__ import annotations
+
+import secrets
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import Any
+from urllib.parse import urlencode
+
+from fastapi import APIRouter, Request
+from markupsafe import Markup
+from starlette.responses import HTMLResponse, Response
+
+from leafwright.leaf import Leaf
+from leafwright.pipeline import Plan
+from leafwright.records import Held
+from leafwright.say import default_line, sentence, words_of
+from leafwright.web import files
+from leafwright.web.api import problem_words
+from leafwright.web.assets import rendered
+from leafwright.web.bought import CutCard, card_picture, cut_cards, section_rows
+from leafwright.web.fields import Sheet, section_names
+from leafwright.web.measured import KINDS, opening_picture, reading_rows
+from leafwright.web.pictures import doorway_picture
+from leafwright.web.planned import Planned, leaf_name
+from leafwright.web.proven import bracing_rows, check_groups, loaded_leaf, situations
+from leafwright.web.shown import (
+    NOT_THERE,
+    STAGES,
+    day,
+    missing,
+    part_of,
+    sizes,
+    survey_line,
+    weights,
+)
+from leafwright.web.site import MissingError, Site
+
+#: What may stand behind the ? of a stage's address, and be carried through an edit.
+ASKED = ("part", "leaf", "case", "card")
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """What a page is to show: its stage, what was touched, and what was typed and refused."""
+
+    stage: str = ""
+    asked: Mapping[str, str] = field(default_factory=dict)
+    typed: Mapping[str, str] = field(default_factory=dict)
+    errors: Mapping[str, str] = field(default_factory=dict)
+    said: tuple[str, ...] = ()
+
+
+def look_of(stage: str, values: Mapping[str, Any]) -> Look:
+    """Return what an address or a form asks to see."""
+    asked = {name: str(values[name])[:120] for name in ASKED if values.get(name)}
+    return Look(stage if stage in dict(STAGES) else "", asked)
+
+
+def job_page(site: Site, planned: Planned, look: Look) -> str:
+    """Return a job's page as HTML."""
+    slug = planned.saved.slug
+    here = f"/job/{slug}/{look.stage}" if look.stage else f"/job/{slug}"
+    values: dict[str, Any] = {
+        "slug": slug,
+        "name": planned.name,
+        "version": planned.saved.version,
+        "stage": look.stage,
+        "asked": look.asked,
+        "query": urlencode(look.asked),
+        "here": here,
+        "said": look.said,
+        "changes": planned.changes,
+    }
+    if planned.plan is None:
+        problems = [problem_words(p) for p in planned.problems]
+        return rendered("broken.html", problems=problems, text=planned.saved.text, **values)
+    made = planned.plan
+    cards = cut_cards(made, site.store.log(slug))
+    sheet = Sheet(planned.data, made, typed=look.typed, errors=look.errors)
+    part = None
+    if "part" in look.asked:
+        part = part_of(made, look.asked["part"], sheet)
+    metric = made.job.job.system == "metric"
+    values |= {
+        "revision": made.job.job.revision,
+        "seen_from": made.job.job.seen_from,
+        "stops": made.stops,
+        "for_cutting": made.for_cutting,
+        "day": day(made, cards),
+        "part": part,
+        "missing": missing(made, look.stage),
+        "not_there": NOT_THERE.get(look.stage, ""),
+        "keys": "mm" if metric else "feet-inch",
+        "sections": section_names(metric),
+        "entry": secrets.token_hex(8),
+    }
+    values |= _drawing(made, planned, look, here)
+    values |= _stage_values(made, planned, look, sheet, cards, here)
+    return rendered("job.html", **values)
+
+
+def _drawing(made: Plan, planned: Planned, look: Look, here: str) -> dict[str, Any]:
+    """Return the drawing of a stage with the words under it."""
+    chosen = look.asked.get("part", "")
+    loaded = None
+    svg: Markup | None = None
+    caption = f"Seen from the {made.job.job.seen_from}. Touch a part for its numbers."
+    if look.stage == "measure":
+        rows = reading_rows(made, planned.data)
+        shown = opening_picture(made, rows, chosen=chosen, page=here)
+        if shown is not None:
+            svg, factor = shown
+            out = f"Out of true drawn {factor} × as large." if factor > 1 else "Drawn as it is."
+            caption = f"Seen from the {made.job.job.seen_from}. {out}"
+    elif look.stage == "prove":
+        keys = [leaf.key for leaf in made.leaves if isinstance(leaf, Leaf)]
+        leaf = look.asked.get("leaf", "")
+        case = look.asked.get("case", "")
+        leaf = leaf if leaf in keys else (keys[0] if keys else "")
+        case = case if case in dict(situations()) else "standing"
+        loaded = loaded_leaf(made, leaf, case, here)
+        if loaded is not None:
+            svg = loaded.picture
+            caption = f"{sentence(leaf_name(leaf))}, {dict(situations())[case]}."
+            if loaded.factor:
+                caption += f" Dashed outline: how it moves, drawn {loaded.factor} × as large."
+            caption += " Solid brace, arrows in: pressed (−). Dashed, arrows out: pulled (+)."
+    if svg is None and look.stage != "measure":
+        svg = doorway_picture(made, chosen=chosen, page=here if look.stage else f"{here}/shape")
+    return {"drawing": svg, "caption": caption, "loaded": loaded}
+
+
+def _stage_values(
+    made: Plan, planned: Planned, look: Look, sheet: Sheet, cards: tuple[CutCard, ...], here: str
+) -> dict[str, Any]:
+    """Return what one stage shows beside the drawing."""
+    words = words_of(made.job)
+    if look.stage == "measure":
+        rows = reading_rows(made, planned.data)
+        readings = [
+            (
+                row,
+                sheet.field(("reading", row.number, "is"), row.words, "reading"),
+                [
+                    sheet.field(
+                        ("reading", row.number, "set_aside"),
+                        "Set aside, because",
+                        "text",
+                        empty="it counts",
+                    ),
+                    sheet.field(("reading", row.number, "by"), "Read with", "choice", choices=_BY),
+                    sheet.field(
+                        ("reading", row.number, "sd"), "Its sd", empty="as the instrument's"
+                    ),
+                    sheet.field(("reading", row.number, "who"), "Who", "text"),
+                    sheet.field(("reading", row.number, "note"), "Note", "text"),
+                ],
+            )
+            for row in rows
+        ]
+        return {
+            "survey_line": survey_line(made),
+            "readings": readings,
+            "kinds": [(key, name) for key, (name, _) in KINDS.items()],
+            "new_error": look.errors.get("new", ""),
+            "typed": look.typed,
+        }
+    if look.stage == "shape":
+        held = made.doorway.why if isinstance(made.doorway, Held) else ""
+        return {
+            "held": held,
+            "sizes": sizes(made),
+            "weights": weights(made),
+            "groups": [
+                ("The doorway", sheet.doorway()),
+                ("Jamb posts and transom", [*sheet.filler("jamb"), *sheet.filler("transom")]),
+                ("Frame of the leaves", sheet.frame()),
+                ("Bracing", sheet.bracing()),
+                ("The job", sheet.header()),
+            ],
+            "defaults": [default_line(q, words) for q in made.defaults],
+        }
+    if look.stage == "prove":
+        loaded_key = look.asked.get("leaf") or next(
+            (leaf.key for leaf in made.leaves if isinstance(leaf, Leaf)), ""
+        )
+        return {
+            "checks": check_groups(made),
+            "leaves": [
+                (leaf.key, sentence(leaf_name(leaf.key)))
+                for leaf in made.leaves
+                if isinstance(leaf, Leaf)
+            ],
+            "situations": situations(),
+            "leaf_now": loaded_key,
+            "case_now": look.asked.get("case", "standing"),
+            "bracings": bracing_rows(made, loaded_key),
+            "groups": [("Loads and limits", sheet.loads())],
+        }
+    if look.stage == "buy":
+        number = look.asked.get("card", "")
+        card = next((c for c in cards if str(c.number) == number), None)
+        return {
+            "held": made.cuts.why if isinstance(made.cuts, Held) else "",
+            "sticks": section_rows(made, here),
+            "cards": cards,
+            "card": card,
+            "card_picture": card_picture(made, card) if card else None,
+            "groups": [("Stock and saw", sheet.buying())],
+        }
+    return {}
+
+
+_BY = [("", "not said")] + [
+    (by, by) for by in ("tape", "long tape", "laser", "level", "plumb line", "rule")
+]
+
+
+def router(site: Site) -> APIRouter:
+    """Return the routes of a job's pages and files."""
+    routes = APIRouter(include_in_schema=False)
+
+    @routes.get("/job/{slug}")
+    def whole(slug: str, request: Request) -> Response:
+        look = look_of("", request.query_params)
+        return HTMLResponse(job_page(site, site.planned(slug), look))
+
+    @routes.get("/job/{slug}/version")
+    def version(slug: str) -> dict[str, str]:
+        return {"version": site.store.read(slug).version}
+
+    @routes.get("/job/{slug}/history")
+    def history(slug: str) -> Response:
+        planned = site.planned(slug)
+        rows = [
+            (v, datetime.fromtimestamp(v.at).astimezone().strftime("%Y-%m-%d %H:%M:%S"))
+            for v in reversed(site.store.versions(slug))
+        ]
+        return _plain("history.html", planned, rows=rows)
+
+    @routes.get("/job/{slug}/file")
+    def file(slug: str) -> Response:
+        planned = site.planned(slug)
+        problems = [problem_words(p) for p in planned.problems]
+        return _plain("file.html", planned, text=planned.saved.text, problems=problems)
+
+    @routes.get("/job/{slug}/take-away")
+    def take_away(slug: str) -> Response:
+        planned = site.planned(slug)
+        leaves = files.leaf_names(planned.plan) if planned.plan else ()
+        return _plain("take_away.html", planned, leaves=leaves)
+
+    @routes.get("/job/{slug}/work/{work}")
+    def going(slug: str, work: str) -> Response:
+        planned = site.planned(slug)
+        found = site.works.find(work)
+        if found is None:
+            raise MissingError("This work is not known any more; begin it again.")
+        answer = _plain("work.html", planned, work=found)
+        if found.state == "going":
+            answer.headers["Refresh"] = "1"
+        return answer
+
+    @routes.get("/job/{slug}/work/{work}/packet.pdf")
+    def done(slug: str, work: str) -> Response:
+        found = site.works.find(work)
+        if found is None or found.state != "done":
+            raise MissingError("This packet is not there; begin it again.")
+        return _download(found.result, "application/pdf", f"{slug}-packet.pdf")
+
+    @routes.get("/job/{slug}/packet.pdf")
+    def packet(slug: str) -> Response:
+        made = _made(slug)
+        return _download(files.packet_pdf(made), "application/pdf", f"{slug}-packet.pdf")
+
+    @routes.get("/job/{slug}/plan.json")
+    def plan_json(slug: str) -> Response:
+        return _download(files.plan_file(_made(slug)), "application/json", f"{slug}-plan.json")
+
+    @routes.get("/job/{slug}/job.toml")
+    def job_file(slug: str) -> Response:
+        text = site.store.read(slug).text.encode()
+        return _download(text, "application/toml", f"{slug}.toml")
+
+    @routes.get("/job/{slug}/job.zip")
+    def job_zip(slug: str) -> Response:
+        return _download(site.store.export(slug), "application/zip", f"{slug}.zip")
+
+    @routes.get("/job/{slug}/dxf/{leaf}")
+    def dxf(slug: str, leaf: str) -> Response:
+        drawn = files.leaf_dxf(_made(slug), leaf)
+        if drawn is None:
+            raise MissingError("There is no such leaf in this job.")
+        return _download(drawn, "image/vnd.dxf", f"{slug}-{leaf}.dxf")
+
+    # Last, because it takes any word for a stage.
+    @routes.get("/job/{slug}/{stage}")
+    def staged(slug: str, stage: str, request: Request) -> Response:
+        if stage not in dict(STAGES):
+            raise MissingError("There is no such page of a job.")
+        look = look_of(stage, request.query_params)
+        return HTMLResponse(job_page(site, site.planned(slug), look))
+
+    def _made(slug: str) -> Plan:
+        planned = site.planned(slug)
+        if planned.plan is None:
+            raise MissingError("The job file cannot be read; put it right first.")
+        return planned.plan
+
+    return routes
+
+
+def _plain(template: str, planned: Planned, **values: Any) -> HTMLResponse:
+    html = rendered(
+        template,
+        slug=planned.saved.slug,
+        name=planned.name,
+        version=planned.saved.version,
+        **values,
+    )
+    return HTMLResponse(html)
+
+
+def _download(content: bytes, kind: str, name: str) -> Response:
+    safe = "".join(c if c.isascii() and (c.isalnum() or c in "-_.") else "-" for c in name)
+    return Response(
+        content,
+        media_type=kind,
+        headers={"Content-Disposition": f'attachment; filename="{safe}"'},
+    )

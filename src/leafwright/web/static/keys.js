@@ -1,0 +1,91 @@
+// Big keys for a gloved hand: feet, inches and sixteenths, or millimetres.
+const SIXTEENTHS = ["1/16", "1/8", "3/16", "1/4", "5/16", "3/8", "7/16", "1/2", "9/16", "5/8", "11/16", "3/4", "13/16", "7/8", "15/16"];
+const FEET = [["7", "8", "9", "ft"], ["4", "5", "6", "in"], ["1", "2", "3", "−"], ["⌫", "0", ".", "done"]];
+const MM = [["7", "8", "9", "⌫"], ["4", "5", "6", "−"], ["1", "2", "3", "."], ["clear", "0", "mm", "done"]];
+const NAMES = { "⌫": "rub out", "−": "minus", ft: "feet", in: "inches", ".": "point" };
+
+/** Return what a field holds after a key. */
+export function pressed(text, key) {
+  if (key === "⌫") return text.slice(0, -1);
+  if (key === "clear") return "";
+  if (key === "ft") return /['′]/.test(text) || !/\d$/.test(text) ? text : `${text}'-`;
+  if (key === "in") return /["″]/.test(text) || !/\d$/.test(text) ? text : `${text}"`;
+  if (key === "mm") return /[a-z]/i.test(text) || !/\d$/.test(text) ? text : `${text} mm`;
+  if (key === "−") return text.startsWith("-") ? text.slice(1) : `-${text}`;
+  if (key.includes("/")) {
+    const bare = text.replace(/["″]$/, "").replace(/\s*\d+\/\d+$/, "").trimEnd();
+    if (/\d$/.test(bare)) return `${bare} ${key}`;
+    return /['′]-?$/.test(bare) ? `${bare}0 ${key}` : `${bare}${key}`;
+  }
+  return text + key;
+}
+
+/** Return a field's text with the unit that its keys mean, where none was typed. */
+export function finished(text, system) {
+  if (!/\d$/.test(text) || /[a-z"″]/i.test(text)) return text;
+  return system === "mm" ? `${text} mm` : `${text}"`;
+}
+
+function button(key, use) {
+  const made = document.createElement("button");
+  made.type = "button";
+  made.textContent = key;
+  if (NAMES[key]) made.setAttribute("aria-label", NAMES[key]);
+  if (key === "done") made.className = "enter";
+  made.addEventListener("click", () => use(key));
+  return made;
+}
+
+function opened(field) {
+  const system = field.dataset.keys;
+  const board = document.createElement("div");
+  board.className = "keys";
+  board.setAttribute("role", "group");
+  board.setAttribute("aria-label", "Keys for the reading");
+  const use = (key) => {
+    if (key === "done") {
+      field.value = finished(field.value, system);
+      board.remove();
+      field.removeAttribute("inputmode");
+      field.dispatchEvent(new Event("input", { bubbles: true }));
+      field.dispatchEvent(new Event("change", { bubbles: true }));
+      return;
+    }
+    field.value = pressed(field.value, key);
+    field.dispatchEvent(new Event("input", { bubbles: true }));
+  };
+  for (const row of system === "mm" ? MM : FEET) {
+    const line = document.createElement("div");
+    for (const key of row) line.append(button(key, use));
+    board.append(line);
+  }
+  if (system !== "mm") {
+    const line = document.createElement("div");
+    line.className = "sixteenths";
+    for (const key of SIXTEENTHS) line.append(button(key, use));
+    board.prepend(line);
+  }
+  field.setAttribute("inputmode", "none");
+  return board;
+}
+
+function dress(root) {
+  for (const field of root.querySelectorAll("input[data-keys]")) {
+    if (field.nextElementSibling?.classList.contains("keys-open")) continue;
+    const open = document.createElement("button");
+    open.type = "button";
+    open.className = "keys-open";
+    open.textContent = "Keys";
+    const name = field.labels?.[0]?.textContent ?? "this field";
+    open.setAttribute("aria-label", `Keys for ${name}`);
+    open.addEventListener("click", () => {
+      const there = field.parentElement.querySelector(".keys");
+      document.querySelectorAll(".keys").forEach((board) => board.remove());
+      if (!there) open.after(opened(field));
+    });
+    field.after(open);
+  }
+}
+
+dress(document);
+document.addEventListener("leafwright:shown", () => dress(document));

@@ -1,0 +1,251 @@
+// Edits are saved as they are made and the page is redrawn from the answer. What is typed is kept
+// in the browser until it is on the disk; a slow answer never overwrites a newer edit.
+const LIVE = { "X-Leafwright": "live" };
+const AGAIN_MS = 2000;
+const LOOK_MS = 4000;
+
+let main = document.querySelector("main[data-job]");
+const slug = main?.dataset.job;
+const waiting = new Map(); // field name -> what was typed, not yet saved
+const tasks = []; // whole forms to be sent, in order
+let asked = 0;
+let busy = false;
+let retry = null;
+
+document.documentElement.classList.add("live");
+
+// ---------------------------------------------------------------- what is typed is kept
+
+const keyOf = (name) => `leafwright/${slug}/${name}`;
+function keep(name, value) {
+  try { localStorage.setItem(keyOf(name), value); } catch { /* a private window keeps nothing */ }
+}
+function drop(name) {
+  try { localStorage.removeItem(keyOf(name)); } catch { /* as above */ }
+}
+function keptNames() {
+  const found = [];
+  try {
+    for (let i = 0; i < localStorage.length; i += 1) {
+      const key = localStorage.key(i);
+      if (key.startsWith(keyOf(""))) found.push(key.slice(keyOf("").length));
+    }
+  } catch { /* as above */ }
+  return found;
+}
+function kept(name) {
+  try { return localStorage.getItem(keyOf(name)); } catch { return null; }
+}
+
+// ---------------------------------------------------------------- showing
+
+function fieldNamed(name) {
+  return [...document.querySelectorAll("form[data-live-form] [name]")].find((f) => f.name === name && f.type !== "hidden");
+}
+
+/** Put a new page in place: only what differs, and nothing that is being typed in. */
+export function show(html) {
+  const next = new DOMParser().parseFromString(html, "text/html");
+  const nextMain = next.querySelector("main");
+  if (!nextMain) return;
+  if (!nextMain.dataset.job) {
+    main.replaceWith(document.adoptNode(nextMain));
+    main = document.querySelector("main");
+    main.focus();
+    return;
+  }
+  const active = document.activeElement;
+  const at = active?.id ? { id: active.id, start: active.selectionStart, end: active.selectionEnd } : null;
+  const open = new Map([...main.querySelectorAll("details[id]")].map((d) => [d.id, d.open]));
+  const typed = new Map();
+  for (const field of main.querySelectorAll("[data-live-form] [name]:not([type=hidden])")) {
+    if (field.dataset.typed) typed.set(field.id, field.value);
+  }
+  for (const piece of main.querySelectorAll("[data-live]")) {
+    const fresh = next.getElementById(piece.id);
+    if (!fresh || fresh.outerHTML === piece.outerHTML) continue;
+    piece.replaceWith(document.adoptNode(fresh));
+  }
+  for (const [id, was] of open) {
+    const now = document.getElementById(id);
+    if (now && was) now.open = true;
+  }
+  for (const [id, value] of typed) {
+    const field = document.getElementById(id);
+    if (field && field.value !== value) { field.value = value; field.dataset.typed = "1"; }
+  }
+  if (at && document.activeElement?.id !== at.id) {
+    const field = document.getElementById(at.id);
+    field?.focus({ preventScroll: true });
+    if (at.start !== null && field?.setSelectionRange) {
+      try { field.setSelectionRange(at.start, at.end); } catch { /* not a text field */ }
+    }
+  }
+  main.dataset.version = nextMain.dataset.version;
+  for (const base of document.querySelectorAll("input[name=base]")) base.value = main.dataset.version;
+  document.dispatchEvent(new CustomEvent("leafwright:shown"));
+}
+
+function say(words) {
+  const place = document.getElementById("offline");
+  if (!place) return;
+  place.hidden = !words;
+  if (place.textContent !== words) place.textContent = words;
+}
+
+/** Fetch a page, or return null where there is no connection or a newer one was asked for. */
+export async function fetchPage(href) {
+  asked += 1;
+  const mine = asked;
+  try {
+    const answer = await fetch(href, { headers: LIVE });
+    const html = await answer.text();
+    return mine === asked && answer.ok ? html : null;
+  } catch {
+    say("No connection: what you see may be old. It is tried again.");
+    return null;
+  }
+}
+
+// ---------------------------------------------------------------- saving
+
+function typedIn(field) {
+  if (!field.name.startsWith("f.")) return;
+  field.dataset.typed = "1";
+  keep(field.name, field.value);
+}
+
+function edit(field) {
+  typedIn(field);
+  waiting.set(field.name, field.value);
+  send();
+}
+
+function nextForm() {
+  if (tasks.length) {
+    const task = tasks[0];
+    return { action: task.action, data: task.data, names: new Map(), task };
+  }
+  const data = new FormData();
+  const names = new Map(waiting);
+  for (const [name, value] of names) data.append(name, value);
+  const here = new URL(location.href);
+  for (const [name, value] of here.searchParams) data.append(name, value);
+  data.append("stage", main.dataset.stage || (here.searchParams.has("part") ? "shape" : ""));
+  return { action: `/job/${slug}/edit`, data, names, task: null };
+}
+
+async function send() {
+  if (busy || (!waiting.size && !tasks.length) || !main?.dataset.job) return;
+  busy = true;
+  clearTimeout(retry);
+  const { action, data, names, task } = nextForm();
+  data.set("base", main.dataset.version);
+  asked += 1;
+  const mine = asked;
+  let answer;
+  try {
+    answer = await fetch(action, { method: "POST", body: data, headers: LIVE });
+  } catch {
+    busy = false;
+    say("Not saved: no connection. What you typed is kept here and is sent as soon as it can be.");
+    retry = setTimeout(send, AGAIN_MS);
+    return;
+  }
+  busy = false;
+  if (task) tasks.shift();
+  await answered(answer, names, mine);
+  send();
+}
+
+async function answered(answer, names, mine) {
+  const isJson = (answer.headers.get("content-type") ?? "").includes("json");
+  const body = isJson ? await answer.json() : null;
+  for (const [name, value] of names) {
+    if (waiting.get(name) === value) waiting.delete(name);
+  }
+  if (!body) {
+    const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+    say(page.querySelector(".told")?.textContent ?? page.body.textContent.trim());
+    return;
+  }
+  say("");
+  const wrong = body.errors ?? {};
+  for (const [name, value] of names) {
+    const field = fieldNamed(name);
+    // Typed on since it was sent: that text is newer than this answer.
+    if (field && field.value !== value) continue;
+    if (name in wrong || answer.status === 422) continue;
+    if (field) delete field.dataset.typed;
+    drop(name);
+  }
+  if (body.version) main.dataset.version = body.version;
+  // A newer edit is on its way, or waits: its answer will be shown instead.
+  if (mine === asked && !waiting.size) show(body.html);
+}
+
+document.addEventListener("input", (event) => {
+  const field = event.target;
+  if (field.closest?.("form[data-live-form]:not([data-whole])") && field.name?.startsWith("f.")) typedIn(field);
+});
+document.addEventListener("change", (event) => {
+  const field = event.target;
+  if (field.closest?.("form[data-live-form]:not([data-whole])") && field.name?.startsWith("f.")) edit(field);
+});
+document.addEventListener("submit", (event) => {
+  const form = event.target;
+  if (!form.matches("form[data-live-form]") || !main?.dataset.job) return;
+  event.preventDefault();
+  if (form.getAttribute("action").endsWith("/edit")) {
+    for (const field of form.querySelectorAll("[name^='f.']")) {
+      if (field.dataset.typed) waiting.set(field.name, field.value);
+    }
+  } else {
+    tasks.push({ action: form.getAttribute("action"), data: new FormData(form, event.submitter) });
+    if (form.hasAttribute("data-whole")) {
+      for (const field of form.querySelectorAll("input:not([type=hidden])")) if (!form.matches(":has(.tick)")) field.blur();
+    }
+  }
+  send();
+});
+window.addEventListener("online", send);
+
+// ---------------------------------------------------------------- changed elsewhere, or unsent
+
+async function lookForNewer() {
+  if (document.hidden || busy || waiting.size || tasks.length || !main?.dataset.job) return;
+  let now;
+  try {
+    now = await (await fetch(`/job/${slug}/version`, { headers: LIVE })).json();
+  } catch {
+    say("No connection: what you see may be old. It is tried again.");
+    return;
+  }
+  say("");
+  if (!now.version || now.version === main.dataset.version || busy || waiting.size) return;
+  const html = await fetchPage(location.pathname + location.search);
+  if (html === null) return;
+  show(html);
+  const notice = document.getElementById("notice");
+  const words = document.createElement("p");
+  words.textContent = "The job was changed elsewhere; this page shows it as it is now.";
+  notice?.prepend(words);
+}
+
+if (main) {
+  setInterval(lookForNewer, LOOK_MS);
+  window.addEventListener("focus", lookForNewer);
+  for (const name of keptNames()) {
+    const field = fieldNamed(name);
+    const value = kept(name);
+    if (field && value !== null && field.value !== value) {
+      field.value = value;
+      field.dataset.typed = "1";
+      field.closest("details")?.setAttribute("open", "");
+      waiting.set(name, value);
+    } else if (field) {
+      drop(name);
+    }
+  }
+  send();
+}
