@@ -147,9 +147,13 @@ def _new(file: Path, *, metric: bool, single: bool) -> int:
     if not file.suffix:
         file = file.with_suffix(".toml")
     name = file.stem.replace("-", " ").replace("_", " ").capitalize()
-    text = starting_file(
-        name, system="metric" if metric else "feet-inch", leaves="single" if single else "pair"
-    )
+    try:
+        text = starting_file(
+            name, system="metric" if metric else "feet-inch", leaves="single" if single else "pair"
+        )
+    except ValueError as error:
+        print(f"{error}", file=sys.stderr)
+        return BAD_INPUT
     try:
         with file.open("x", encoding="utf-8") as handle:
             handle.write(text)

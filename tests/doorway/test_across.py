@@ -291,7 +291,7 @@ def test_lean_of_the_nose_widens_a_gap_that_is_not_wished(count: int) -> None:
     found = fitted(square(2.4, 2.2), leaves, shift)
     of = heel_of(STEEL, LeafTable.model_validate(leaf()), "leaf")
     growth = nose_growth(of, usual.leaves[0].width).value
-    needed = 0.005 + count * (0.004 + growth)
+    needed = 0.005 + count * 0.004 + growth
     assert gap(found, f"doorway/{word}") == pytest.approx(needed, abs=1e-12)
     assert check(found, "doorway/nose gap").verdict is Verdict.OK
     narrower = usual.leaves[0].width.value - found.leaves[0].width.value

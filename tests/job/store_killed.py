@@ -54,8 +54,8 @@ def in_a_child(work: Callable[[Callable[[str], None]], None]) -> tuple[int, int]
     if child == 0:
         try:
             os.close(out)
-            tell = os.write
-            work(lambda words: tell(into, f"{words}\n".encode()) and None)
+            with os.fdopen(into, "w", encoding="ascii") as told:
+                work(lambda words: print(words, file=told, flush=True))
         finally:
             os._exit(0)
     os.close(into)
@@ -92,7 +92,7 @@ def killed_at_each_step(shelf: Path, count: int) -> None:
             left = itertools.count(-case)
             for name in ("open", "write", "fsync", "replace", "unlink", "mkdir", "ftruncate"):
                 setattr(os, name, dying(getattr(os, name), left))
-            keep_on(place, say, 1, 3)
+            keep_on(place, say, 1, 2)
 
         child, out = in_a_child(work)
         with os.fdopen(out, encoding="ascii") as told:

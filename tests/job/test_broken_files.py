@@ -36,6 +36,11 @@ ONE_THING = {
         '[job], key "colour": no such key',
         f"known here: {HEADER_KEYS}",
     ),
+    "a floor under a leaf that is not there": (
+        ("kiln-shed", 'leaf = "left"', 'leaf = "right"'),
+        '[[reading]] number 12, key "leaf": the floor under a right leaf, and no leaf hangs right',
+        "write leaf = 'left', or give a leaf that hand",
+    ),
     "a key in capitals": (
         ("boathouse", "crew = 2", "CREW = 2"),
         '[job], key "CREW": no such key',
@@ -109,6 +114,16 @@ ONE_THING = {
         "[price], key \"shop\": found '95'",
         "rate '95': it does not say what the amount is for. Forms that would do: "
         "1.15 /lb; $1.15/lb; 7.80 EUR/m; 9.50 /ft2; 95 /h; 240 /day; 4 each.",
+    ),
+    "a price whose key is what pydantic marks keys with": (
+        ("boathouse", 'shop = "95 /h"', '"[key]" = 95'),
+        '[price], key "[key]": found 95',
+        'write text with its unit, in quotes, like "1.15 /lb" or "95 /h"',
+    ),
+    "a price whose key is too long": (
+        ("boathouse", 'shop = "95 /h"', f'{"x" * 201} = "95 /h"'),
+        f'[price], key "{"x" * 201}": found a key of 201 characters',
+        "at most 200",
     ),
     "a mark that is not there": (
         ("boathouse", 'from = "BL" ', 'from = "BLL" '),

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import contextlib
 import io
+import os
 import stat
 import struct
 import tempfile
 import zipfile
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 import pytest
@@ -20,6 +21,14 @@ from leafwright.job.store import LogEntry, Saved, Store, StoreError, bundle
 TEXT = 'leafwright = 1\n[job]\nname = "Gate"  # ½\n'
 AT = "2026-03-21T09:30:00Z"
 VERSION = "history/000001-20260321T093000Z.toml"
+
+
+@pytest.fixture(autouse=True, scope="module")
+def no_waiting() -> Iterator[None]:
+    """Spare the disk: nothing here depends on when it has written what it was given."""
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(os, "fsync", lambda handle: None)
+        yield
 
 
 def zipped(files: Sequence[tuple[str | zipfile.ZipInfo, bytes]], *, deflated: bool = True) -> bytes:
@@ -221,9 +230,7 @@ def test_too_large_a_zip_or_text_is_refused(tmp_path: Path) -> None:
         ),
     ],
 )
-def test_what_is_no_job_is_refused_with_the_reason(
-    tmp_path: Path, data: bytes, words: str
-) -> None:
+def test_what_is_no_job_is_refused_with_the_reason(tmp_path: Path, data: bytes, words: str) -> None:
     refused(tmp_path, data, words)
 
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import os
 import tempfile
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +15,15 @@ from hypothesis import strategies as st
 from leafwright.job.store import LogEntry, Store, StoreError
 
 AT = "2026-03-21T09:30:00Z"
+
+
+@pytest.fixture(autouse=True, scope="module")
+def no_waiting() -> Iterator[None]:
+    """Spare the disk: nothing here depends on when it has written what it was given."""
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(os, "fsync", lambda handle: None)
+        yield
+
 
 ENTRIES = st.builds(
     lambda number: LogEntry(f"id-{number}", AT, "reading", f"left/{number}", {"is": "½ in"}, "two"),

@@ -115,7 +115,8 @@ def _nose(
 ) -> _Nose:
     """Return the gap at the nose: the one wished, the usual one, or what is needed if larger.
 
-    Each leaf leans and each nose grows in turning; both leaves of a pair may turn at once.
+    Each leaf leans, and each nose grows in turning. One that turns while the other stands keeps
+    the running clearance; the two of a pair that turn at once may use it up, but not touch.
 
     Args:
         job: its wishes.
@@ -133,12 +134,19 @@ def _nose(
     # will do: widening it by 6 mm changes the growth of a metre wide leaf by a few micrometres.
     first = chain.total("doorway/first room", "room at first", [(1.0, room), (-1.0, usual)])
     widths, _ = _leaf_widths(heels, first, "first width")
-    growths = [(1.0, nose_growth(heels[hand], widths[hand])) for hand in heels]
+    growths = [nose_growth(heels[hand], widths[hand]) for hand in heels]
+    lean = (float(len(heels)), allow.nose_shift)
+    turning = chain.largest("doorway/growth", "growth of the nose that grows most", growths)
     needed = chain.total(
-        f"doorway/{word} needed",
-        f"{word} needed",
-        [(1.0, running), (float(len(heels)), allow.nose_shift), *growths],
+        f"doorway/{word} needed", f"{word} needed", [(1.0, running), lean, (1.0, turning)]
     )
+    if pair:
+        both = chain.total(
+            "doorway/both noses", "both noses at once", [lean, *((1.0, g) for g in growths)]
+        )
+        needed = chain.largest(
+            "doorway/nose gap needed", f"{word} needed, at worst", [needed, both]
+        )
     if wish is not None:
         return _Nose(usual, needed)
     gap = needed if needed.value > usual.value else usual
@@ -368,9 +376,7 @@ def _nose_check(heels: dict[Side, Heel], nose: _Nose) -> Check:
     return gap_check(
         "doorway/nose gap",
         "meeting edges" if pair else "closing edge",
-        "do both noses pass as they turn, with their lean"
-        if pair
-        else "does the nose pass as it turns, with its lean",
+        "does a nose pass as it turns, with its lean",
         needed=nose.needed,
         has=nose.gap,
         change="widen the gap, or accept less running clearance",

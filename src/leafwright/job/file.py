@@ -46,8 +46,11 @@ def _unfit(data: dict[str, Any], lines: dict[Path, int]) -> Problem | None:
             elif isinstance(value, list):
                 below += [((*where, i), inner) for i, inner in enumerate(value)]
             elif isinstance(value, int) and abs(value) >= 2**63:
-                found = f"a whole number of {value.bit_length()} binary digits"
-                return Problem(where, line_of(lines, where), found, "at most 63 of them")
+                found, would_do = (
+                    "a whole number of 19 digits or more",
+                    "write one that can be meant",
+                )
+                return Problem(where, line_of(lines, where), found, would_do)
         level = below
     for where, _ in level[:1]:
         found = f"tables or lists in one another, {DEEPEST} deep or more"
@@ -58,7 +61,7 @@ def _unfit(data: dict[str, Any], lines: dict[Path, int]) -> Problem | None:
 
 def _too_long() -> Problem:
     found = f"it has more than {LONGEST:,} characters"
-    return Problem((), None, found, "a job file has a few thousand: is this the right one?")
+    return Problem((), None, found, "a job file has some ten thousand: is this the right one?")
 
 
 def _form_problem(data: dict[str, Any], lines: dict[Path, int]) -> Problem | None:

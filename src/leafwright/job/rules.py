@@ -42,6 +42,7 @@ def broken_rules(data: dict[str, Any]) -> list[Broken]:
         *_marks(data),
         *_leaf_count(data),
         *_hands(data),
+        *_floors(data),
         *_mid_rails(data),
         *_braces(data),
         *_sections(data),
@@ -142,6 +143,18 @@ def _hands(data: dict[str, Any]) -> Iterator[Broken]:
             f"both leaves of a pair hang {hands[0]}",
             'one leaf hangs "left", the other "right"',
         )
+
+
+def _floors(data: dict[str, Any]) -> Iterator[Broken]:
+    hands = {leaf.get("hand") for _, leaf in _tables(data.get("leaf"))} & {"left", "right"}
+    for i, reading in _tables(data.get("reading")):
+        swept = reading.get("leaf")
+        if reading.get("kind") == "floor" and hands and swept in {"left", "right"} - hands:
+            yield (
+                ("reading", i, "leaf"),
+                f"the floor under a {swept} leaf, and no leaf hangs {swept}",
+                f"write leaf = {min(hands)!r}, or give a leaf that hand",
+            )
 
 
 def _mid_rails(data: dict[str, Any]) -> Iterator[Broken]:

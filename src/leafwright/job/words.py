@@ -72,7 +72,10 @@ def spot_of(loc: Path, top: type[BaseModel] = Job) -> Spot:
         elif kinds:
             here = next((table for table in kinds if _kind_of(table) == part), None)
             kinds = []
-        elif part != "[key]":
+        elif part == "[key]" and path and field is None:
+            # pydantic's mark that the key itself is wrong, as a price's; it is no place.
+            continue
+        else:
             path.append(part)
             field = None
             below: list[type[BaseModel]] = []
@@ -124,9 +127,10 @@ def problem_words(error: ErrorDetails, spot: Spot, found: object) -> tuple[Path,
     if kind == "string_too_short":
         return spot.path, shown, "write at least one character"
     if kind == "string_too_long":
-        text = found if isinstance(found, str) else str(spot.path[-1])
-        length = f"{len(text):,} characters"
-        return spot.path, f"found {length}", f"at most {context['max_length']:,}"
+        is_key = len(error["loc"]) > len(spot.path) and error["loc"][-1] == "[key]"
+        text, of = (str(spot.path[-1]), "a key of ") if is_key else (str(found), "")
+        length = f"found {of}{len(text):,} characters"
+        return spot.path, length, f"at most {context['max_length']:,}"
     if kind == "too_short":
         return spot.path, shown, f"write at least {context['min_length']}"
     if kind == "too_long" and isinstance(found, list):

@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -172,7 +172,10 @@ def member_checks(
     cases: Sequence[LeafCase],
     method: Method,
 ) -> tuple[Check, ...]:
-    """Return the strength checks of every member, each by the case and section that govern."""
+    """Return the strength checks of every member, each by the case and section that govern.
+
+    A rod is checked for its pull only: it hangs slack rather than be pressed or bent.
+    """
     lengths = effective_lengths(leaf, model)
     strong = [c for c in cases if c.for_strength]
     forces = {
@@ -190,6 +193,9 @@ def member_checks(
         used = []
         for case in strong:
             own = forces[member.key, case.key]
+            if member.role == "rod":
+                # It hangs between its ends; what its own weight does to it as a beam is nothing.
+                own = replace(own, N=np.maximum(own.N, 0.0))
             out = _length_out(span, own, [forces[k, case.key] for k in span.crossed_by])
             used.append(_used(case, own, member, has, (span.in_plane, out), method))
         checks += _checks_of(member, has, used, span, method)
@@ -214,7 +220,8 @@ def _subject(member: Member) -> str:
 def _checks_of(
     member: Member, has: Capacity, used: Sequence[_Used], span: Lengths, method: Method
 ) -> list[Check]:
-    stronger = "a larger tube, a thicker wall or a shorter bay"
+    rod = member.role == "rod"
+    stronger = "a thicker rod" if rod else "a larger tube, a thicker wall or a shorter bay"
     checks = [
         _governing(
             member,
@@ -222,10 +229,14 @@ def _checks_of(
             "axial",
             "axial",
             "axial force against its strength",
-            f"E3 and E7; {has.clauses['tension']}",
+            has.clauses["tension"] if rod else f"E3 and E7; {has.clauses['tension']}",
             stronger,
             method,
-        ),
+        )
+    ]
+    if rod:
+        return [*checks, *_of_any_member(member, used, span)]
+    checks += [
         _governing(
             member,
             used,
@@ -267,7 +278,12 @@ def _checks_of(
             member, used, "together", "together", "all of these together", clause, stronger, method
         )
     )
-    checks.append(_slenderness(member, used, span))
+    return [*checks, *_of_any_member(member, used, span)]
+
+
+def _of_any_member(member: Member, used: Sequence[_Used], span: Lengths) -> list[Check]:
+    """Return the checks that a rod has as well as a beam."""
+    checks = [_slenderness(member, used, span)]
     if not member.section.yield_guaranteed:
         checks.append(
             Check(
@@ -304,14 +320,16 @@ def _governing(
         unit = "N"
         question += ", pressed" if worst.axial_force[i] < 0 else ", pulled"
     if not math.isfinite(ratio):
+        unknown = math.isnan(ratio)
+        why = "outside what the specification covers: " if unknown else "it buckles: "
         return Check(
             key=f"{member.key}/{tail}",
             subject=_subject(member),
             question=question,
-            verdict=Verdict.ASK if math.isnan(ratio) else Verdict.SHORT,
+            verdict=Verdict.ASK if unknown else Verdict.SHORT,
             source=Source(DOCUMENT, clause),
             case=NAMES[worst.case.situation],
-            change="outside what the specification covers: " + change,
+            change=why + change,
             basis=method.value,
         )
     verdict = graded(ratio)

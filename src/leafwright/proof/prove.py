@@ -146,9 +146,8 @@ def bracings(
     live = LiveLoads(wishes.person.value, wishes.push.value)
     ways: list[tuple[str, Leaf | Held]] = [("as drawn", leaf)]
     pair = len(job.leaf) == 2
-    for name, braces in (("no brace", ()), ("turned round", _turned_round(table.brace))):
-        if name == "turned round" and not braces:
-            continue
+    others = (("no brace", ()), ("turned round", _turned_round(table.brace)))
+    for name, braces in others if any(m.role in ("brace", "rod") for m in leaf.members) else ():
         made = design_leaf(place, table, steel, system=job.job.system, pair=pair, braces=braces)
         ways.append((name, made))
     found = []

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import asyncio
 import ipaddress
-from collections.abc import Iterable
+import time
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from http.cookies import CookieError, SimpleCookie
 
@@ -58,15 +59,16 @@ class Guard:
         hosts: Iterable[str] = LOOPBACK_NAMES,
         door: Door | None = None,
         most_seconds: float = MOST_SECONDS,
+        clock: Callable[[], float] = time.monotonic,
     ):
         """Stand before ``app``; ``door`` is there where other machines may come in."""
         self.app = app
         self.hosts = frozenset(hosts)
         self.door = door
         self.most_seconds = most_seconds
-        self.requests = Allowance(burst=240, each_second=40)
-        self.codes = Allowance(burst=6, each_second=0.1)
-        self.all_codes = Allowance(burst=30, each_second=0.2)
+        self.requests = Allowance(burst=240, each_second=40, clock=clock)
+        self.codes = Allowance(burst=6, each_second=0.1, clock=clock)
+        self.all_codes = Allowance(burst=30, each_second=0.2, clock=clock)
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Answer one request."""

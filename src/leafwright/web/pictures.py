@@ -30,6 +30,9 @@ from leafwright.say import Words, words_of
 #: Room that a picture is drawn for: the width of a small phone [mm of screen], and its height.
 WIDE_MM, HIGH_MM = 80.0, 112.0
 
+#: From so many inputs on, a list of them is not told twice.
+MANY = 6
+
 _KEYED = re.compile(r'<(polygon|polyline|path|circle|line) ([^>]*?) data-key="([^"]*)"/>')
 _SIZE = re.compile(r' width="[0-9.]+mm" height="[0-9.]+mm"')
 
@@ -188,6 +191,14 @@ def walk(quantity: Quantity, tell: Callable[[Quantity], str], seen: set[str], de
     if quantity.key in seen:
         return Markup('<li class="base">{} <small>(told above)</small></li>').format(told)
     seen.add(quantity.key)
+    # What is fitted rests on every reading, and so does the next: they are listed once.
+    readings = ",".join(q.key for q in quantity.inputs)
+    if len(quantity.inputs) >= MANY and readings in seen:
+        same = "from the same readings as above"
+        return Markup('<li class="base">{} <small>({}, {})</small></li>').format(
+            told, quantity.formula, same
+        )
+    seen.add(readings)
     inner = Markup("").join(walk(q, tell, seen, depth + 1) for q in quantity.inputs)
     opened = Markup(" open") if depth == 0 else Markup("")
     return Markup(

@@ -91,6 +91,7 @@ def server_of(app: object, *, log_level: str = "warning") -> uvicorn.Server:
             app,  # type: ignore[arg-type]
             log_level=log_level,
             access_log=False,
+            lifespan="off",
             proxy_headers=False,
             server_header=False,
             limit_concurrency=256,

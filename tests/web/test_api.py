@@ -1,0 +1,85 @@
+"""The JSON interface keeps to its own schema and never fails, whatever it is sent."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import schemathesis
+from hypothesis import HealthCheck, settings
+from starlette.testclient import TestClient
+
+from leafwright.job.store import Store
+from leafwright.web import create_app
+from tests.sizes import cases
+from tests.web.running import example
+
+
+def test_a_job_is_kept_planned_changed_and_ticked(client: TestClient) -> None:
+    new = client.post("/api/jobs", json={"name": "Gate", "text": example("boathouse")})
+    assert new.status_code == 201
+    job = new.json()
+    text = job["text"].replace('meeting_gap = "1/4 in"', 'meeting_gap = "3/8 in"')
+    put = {"text": text, "base": job["version"]}
+    changed = client.put("/api/jobs/gate", json=put)
+    assert changed.status_code == 200 and changed.json()["version"] != job["version"]
+    lost = {"text": text.replace("3/8 in", "1/2 in"), "base": job["version"]}
+    assert "also changed elsewhere" in client.put("/api/jobs/gate", json=lost).json()["detail"]
+    plan = client.get("/api/jobs/gate/plan").json()
+    assert plan["job"] == "Boathouse doors"
+    cut = client.get("/api/jobs/gate/cuts").json()[0]
+    about = next(iter(cut["ticks"]))
+    tick = {"id": "a-tick-of-mine", "about": about, "done": True, "hash": cut["hash"]}
+    assert client.post("/api/jobs/gate/ticks", json=tick).status_code == 204
+    assert client.get("/api/jobs/gate/cuts").json()[0]["ticks"][about] == "done"
+
+
+def test_what_is_wrong_is_told_with_its_line(client: TestClient) -> None:
+    broken = example("boathouse").replace('"pair"', '"pare"')
+    answer = client.post("/api/jobs", json={"name": "Gate", "text": broken})
+    assert answer.status_code == 422
+    assert "line " in answer.json()["detail"] and "'pair'" in answer.json()["detail"]
+    assert client.get("/api/jobs/none").status_code == 404
+
+
+def test_no_request_makes_it_fail(tmp_path: Path) -> None:
+    store = Store(tmp_path / "shelf")
+    store.new("boathouse", example("boathouse"))
+    app = create_app(store)
+    schema = schemathesis.openapi.from_asgi(
+        "/api/openapi.json", app, base_url="http://127.0.0.1:8420"
+    )
+    client = TestClient(
+        app,
+        base_url="http://127.0.0.1:8420",
+        client=("127.0.0.1", 50000),
+        raise_server_exceptions=False,
+    )
+    each = cases(6, 250)
+    seen: list[int] = []
+
+    for result in schema.get_all_operations():
+        operation = result.ok()
+
+        @settings(
+            max_examples=each,
+            deadline=None,
+            derandomize=True,
+            database=None,
+            suppress_health_check=list(HealthCheck),
+        )
+        def ask(case: schemathesis.Case) -> None:
+            parts = case.as_transport_kwargs(base_url="http://127.0.0.1:8420")
+            parts.pop("timeout", None)
+            answer = client.request(**parts)
+            seen.append(answer.status_code)
+            assert answer.status_code < 500, f"{case.method} {case.path}: {answer.text[:300]}"
+
+        schemathesis.pytest  # noqa: B018
+        _over(operation, ask)
+    assert len(seen) >= 8 * each // 2
+
+
+def _over(operation: object, ask: object) -> None:
+    from hypothesis import given
+
+    given(case=operation.as_strategy())(ask)()  # type: ignore[attr-defined, arg-type]
