@@ -7,6 +7,7 @@ import math
 
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 from scipy.optimize import brentq
 
 from leafwright.frame.forces import Stations, member_forces
@@ -65,9 +66,10 @@ def test_bottom_rail_of_an_unbraced_leaf_worked_apart(method: str, factored: str
     p = rail.section.properties()
     F_y, F_u = 46e3 * 6894.757293168362, 58e3 * 6894.757293168362
     E = 29e6 * 6894.757293168362
-    factor = (
-        (lambda R, phi, Omega: phi * R) if method == "LRFD" else (lambda R, phi, Omega: R / Omega)
-    )
+
+    def factor(R: float | NDArray[np.float64], phi: float, Omega: float) -> float:
+        return float(phi * R if method == "LRFD" else R / Omega)
+
     length = 1.5 - 2.5 * INCH
     if N < 0:
         P_n = compression.compression_rectangular_hss(

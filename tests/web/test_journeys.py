@@ -83,7 +83,7 @@ def test_big_keys_write_feet_inches_and_sixteenths(
     keys.get_by_role("button", name="5/8", exact=True).click()
     keys.get_by_role("button", name="done").click()
     expect(field).to_have_value("10'-6 5/8")
-    expect(page.locator("#notice")).to_contain_text("The last edit changed")
+    expect(page.locator("#notice")).to_contain_text("The last edit:")
     assert "10'-6 5/8" in running.store.read(boathouse).text
 
 
@@ -131,7 +131,7 @@ def test_touching_a_part_shows_its_numbers_and_lets_it_be_changed(
     part.locator("summary", has_text="Why?").click()
     expect(part).to_contain_text("fitted to all readings by least squares")
     part.get_by_label("Foot of the brace at").select_option("closing stile")
-    expect(page.locator("#notice")).to_contain_text("The last edit changed")
+    expect(page.locator("#notice")).to_contain_text("The last edit:")
     assert 'foot = "closing stile"' in running.store.read(boathouse).text
     page.goto(f"{running.url}/job/{boathouse}/shape")
     tag = page.locator("#drawing [data-part='doorway/meeting gap']")
@@ -193,7 +193,7 @@ def test_what_is_typed_outlives_a_lost_connection_and_a_restart(
     finally:
         running.start()
     expect(page.locator("#offline")).to_be_hidden(timeout=10_000)
-    expect(page.locator("#notice")).to_contain_text("The last edit changed")
+    expect(page.locator("#notice")).to_contain_text("The last edit:")
     assert 'meeting_gap = "7/16 in"' in running.store.read(boathouse).text
 
 
@@ -206,7 +206,7 @@ def test_what_was_typed_and_not_sent_is_there_after_a_reload(
     page.get_by_label("Meeting gap", exact=True).fill("9/32 in")
     page.reload()
     expect(page.get_by_label("Meeting gap", exact=True)).to_have_value("9/32 in")
-    expect(page.locator("#notice")).to_contain_text("The last edit changed")
+    expect(page.locator("#notice")).to_contain_text("The last edit:")
     assert 'meeting_gap = "9/32 in"' in running.store.read(boathouse).text
 
 
@@ -243,7 +243,7 @@ def test_a_file_changed_by_hand_is_noticed(
     file = running.shelf / boathouse / "job.toml"
     if not file.exists():
         pytest.skip("the job is not kept in this file")
-    file.write_text(file.read_text().replace('"1/4 in"', '"5/8 in"', 1))
+    file.write_text(file.read_text().replace('gap = "1/4 in"', 'gap = "5/8 in"', 1))
     expect(page.locator("#notice")).to_contain_text("changed elsewhere", timeout=12_000)
     expect(page.get_by_label("Meeting gap", exact=True)).to_have_value("5/8 in")
 
@@ -256,7 +256,7 @@ def test_the_page_is_whole_without_script(
     page.goto(f"{running.url}/job/{boathouse}/shape")
     page.get_by_label("Meeting gap", exact=True).fill("3/8 in")
     page.locator("#group-1 button").click()
-    expect(page.locator("#notice")).to_contain_text("The last edit changed")
+    expect(page.locator("#notice")).to_contain_text("The last edit:")
     page.goto(f"{running.url}/job/{boathouse}/shape?part=left/brace-1")
     expect(page.locator("#part")).to_contain_text("A-B1")
     page.goto(f"{running.url}/job/{boathouse}/buy?card=1")

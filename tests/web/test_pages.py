@@ -94,7 +94,7 @@ def test_a_changed_gap_is_saved_and_told(client: TestClient, store: Store, slug:
     status, after = edit(client, slug, version_on(page), doorway__meeting_gap="3/8 in")
     assert status == 303
     assert 'meeting_gap = "3/8 in"' in store.read(slug).text
-    assert "Left leaf, width" in after and "The last edit changed" in after
+    assert "Left leaf, width" in after and "The last edit:" in after
 
 
 def test_a_mistake_is_told_at_its_field_and_stays_as_typed(

@@ -17,8 +17,9 @@ from leafwright.job.model import Job
 from leafwright.job.store import Saved
 from leafwright.leaf import Leaf
 from leafwright.pipeline import Plan, plan
+from leafwright.proof import LeafProof
 from leafwright.records import Held, Verdict
-from leafwright.say import VERDICTS, Words, sentence, words_of
+from leafwright.say import VERDICTS, Words, brace_words, sentence, words_of
 from leafwright.shop.cut_list import CutList
 from leafwright.shop.nest import Nest
 from leafwright.shop.stock import Stock
@@ -117,7 +118,7 @@ def changes(before: Plan, after: Plan) -> tuple[str, ...]:
     told += [f"Stop: {s.why}" for s in after.stops if s.key not in stops_then]
     stops_now = {s.key for s in after.stops}
     told += [f"No longer stopped by: {s.why}" for s in before.stops if s.key not in stops_now]
-    return tuple(told)
+    return tuple(told) or ("Saved: no size changes by as much as the tape shows",)
 
 
 def _figures(made: Plan, words: Words) -> dict[str, str]:
@@ -138,6 +139,11 @@ def _figures(made: Plan, words: Words) -> dict[str, str]:
         if isinstance(leaf, Leaf):
             found[f"{leaf_name(leaf.key)}, hung"] = words.mass(leaf.hung_mass)
             found[f"{leaf_name(leaf.key)}, pieces"] = str(len(leaf.members))
+    for proof in made.proofs:
+        if isinstance(proof, LeafProof):
+            for force in proof.brace_forces:
+                if force.situation == "standing":
+                    found[f"brace {force.mark}, standing"] = brace_words(force, words)
     if isinstance(made.cuts, CutList):
         found["cut list"] = f"{sum(len(i.marks) for i in made.cuts.items)} pieces"
     if isinstance(made.stock, Stock):
