@@ -37,10 +37,24 @@ rm -rf $(1)
 $(PYTHON) -m venv $(1)
 endef
 
+# The tests of the page need a browser. Root gets Debian's; anybody else is told how.
+define find_browser
+@command -v chromium >/dev/null || { \
+    if [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null; then \
+        apt-get -qq update && DEBIAN_FRONTEND=noninteractive apt-get -qq install -y chromium </dev/null; \
+    fi; \
+    command -v chromium >/dev/null || { \
+        echo 'The tests of the page need the browser Chromium, as "chromium" on the path.' \
+            'On Debian install it with: sudo apt-get install chromium' \
+            'Then run make again.' >&2; \
+        exit 1; }; }
+endef
+
 demo: $(INSTALLED) ## build the packet of the demo job into build/demo
 	$(PY) -m leafwright.cli packet examples/boathouse.toml --out build/demo
 
 test: lint ## lint, types and tests
+	$(find_browser)
 	$(PY) -m pytest
 
 # mypy is strict by pyproject.toml.
@@ -50,6 +64,7 @@ lint: $(INSTALLED) ## lint, formatting and types
 	$(PY) -m mypy $(CODE)
 
 sweep: $(INSTALLED) ## the tests with many more random cases (long)
+	$(find_browser)
 	LEAFWRIGHT_SWEEP=1 $(PY) -m pytest
 
 bench: $(INSTALLED) ## run every benchmark

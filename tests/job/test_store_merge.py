@@ -261,6 +261,10 @@ def test_the_same_entry_added_by_both_is_there_once() -> None:
     result = data(merged(SHED, theirs, mine).text)
     assert len(result["reading"]) == 4
     assert result["job"] == {"name": "Barn", "crew": 3}
+    theirs = plus(both, ("reading", 4), reading("18 ft", who="one"))
+    mine = plus(both, ("reading", 3), reading("19 ft", who="two"))
+    added = data(merged(SHED, theirs, mine).text)["reading"][3:]
+    assert [entry["is"] for entry in added] == ["17 ft", "18 ft", "19 ft"]
 
 
 def test_one_corrects_a_reading_and_reads_it_again_while_another_adds_one() -> None:
@@ -321,6 +325,15 @@ def test_what_mine_adds_keeps_the_form_in_which_it_was_written() -> None:
     assert data(text)["job"]["crew"] == 3
 
 
+def test_a_table_that_both_began_in_forms_of_their_own_is_one_table() -> None:
+    before = '[doorway]\nleaves = "pair"\n'
+    theirs = before + '\n[doorway.jamb]\nsection = "tube"\n'
+    mine = before + 'jamb.shim = "1 in"  # dotted\n'
+    result = merged(before, theirs, mine)
+    assert data(result.text)["doorway"]["jamb"] == {"section": "tube", "shim": "1 in"}
+    assert data(merged(before, mine, theirs).text) == data(result.text)
+
+
 def test_a_remark_only_mine_has_is_said_to_be_left_out() -> None:
     mine = made(SHED, (("job", "crew"), 3)).replace("# the end", "# the very end")
     result = merged(SHED, made(SHED, (("job", "name"), "Barn")), mine)
@@ -366,3 +379,104 @@ def test_the_last_entry_taken_out_takes_its_list_with_it() -> None:
     wanted = copy.deepcopy(BASE)
     del wanted["mark"], wanted["each_leaf"]["brace"]
     assert same(data(text), wanted)
+
+
+ODD = """\
+title = "odd"
+"a key".'b' = 1   # quoted and dotted
+reading = [{ kind = "rise", is = "1 in" }, { kind = "rise", is = "2 in" }]
+
+[doorway]
+jamb.section = "tube"   # dotted
+jamb.shim = "1 in"
+
+[each_leaf.mount.plate]   # its parents have no header
+width = "6 in"
+
+[[leaf]]
+  hand = "left"   # indented
+  [leaf.mount]
+  kind = "floor pivot"
+  [[leaf.brace]]
+  pattern = "X"
+
+[each_leaf.brace]   # not where its parent is
+pattern = "none"
+
+[[leaf]]
+note = '''
+[[leaf]]
+# no remark'''
+[ "spaced" . key ]
+x = [ [1, 2],   # inner
+  [3] ]
+"""
+
+
+@pytest.mark.parametrize(
+    "where, value",
+    [
+        (("a key", "b"), 2),
+        (("a key", "c"), 2),
+        (("a key",), None),
+        (("new",), "x"),
+        (("new",), {"a": 1, "b": {"c": 2}}),
+        (("new",), [{"a": 1}, {"b": [{"c": 2}]}]),
+        (("new key",), "x"),
+        (("reading", 0, "is"), "3 in"),
+        (("reading", 1), None),
+        (("doorway", "jamb", "shim"), "2 in"),
+        (("doorway", "jamb", "shim"), None),
+        (("doorway", "jamb", "note"), "x"),
+        (("doorway", "jamb"), {"section": "bar"}),
+        (("doorway", "jamb"), None),
+        (("each_leaf", "mount", "kind"), "floor pivot"),
+        (("each_leaf", "mount", "plate", "width"), "7 in"),
+        (("each_leaf", "mount", "plate", "length"), "7 in"),
+        (("each_leaf", "mount"), None),
+        (("each_leaf", "frame"), "tube"),
+        (("each_leaf", "brace", "pattern"), "X"),
+        (("each_leaf",), None),
+        (("leaf", 0, "hand"), "right"),
+        (("leaf", 0, "width"), "6 ft"),
+        (("leaf", 0, "mount", "spacer"), "1 in"),
+        (("leaf", 0, "brace", 0, "panel"), 1),
+        (("leaf", 0, "brace"), None),
+        (("leaf", 0), None),
+        (("leaf", 1, "note"), "one line"),
+        (("leaf", 1, "hand"), "right"),
+        (("leaf", 1), None),
+        (("leaf",), None),
+        (("spaced", "key", "x", 0, 1), 5),
+        (("spaced", "key", "x", 1), None),
+        (("spaced", "key", "y"), "a\n\"b"),
+        (("spaced", "other"), 1),
+        (("spaced",), {"flat": 1}),
+    ],
+)
+def test_an_edit_of_an_odd_but_lawful_text_is_that_edit_and_no_other(
+    where: Path, value: object
+) -> None:
+    wanted = with_plain(data(ODD), where, value, insert=False)
+    assert same(data(edited(ODD, [Edit(where, value)])), wanted)
+
+
+@pytest.mark.parametrize(
+    "where, entry",
+    [
+        (("reading", 0), {"kind": "rise", "is": "0 in"}),
+        (("reading", 2), {"kind": "rise", "is": "3 in", "more": {"a": 1}}),
+        (("leaf", 0), {"hand": "right"}),
+        (("leaf", 1), {"hand": "right", "brace": [{"pattern": "X"}]}),
+        (("leaf", 2), {"hand": "right"}),
+        (("leaf", 0, "brace", 0), {"pattern": "none"}),
+        (("leaf", 0, "brace", 1), {"pattern": "none"}),
+        (("leaf", 1, "brace", 0), {"pattern": "none"}),
+        (("each_leaf", "infill", 0), {"kind": "mesh"}),
+        (("spaced", "key", "x", 1), [7]),
+        (("mark", 0), {"name": "A"}),
+    ],
+)
+def test_an_entry_put_into_an_odd_text_stands_in_its_place(where: Path, entry: Any) -> None:
+    wanted = with_plain(data(ODD), where, entry, insert=True)
+    assert same(data(plus(ODD, where, entry)), wanted)

@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import schemathesis
-from hypothesis import HealthCheck, settings
+from hypothesis import HealthCheck, given, settings
 from starlette.testclient import TestClient
 
 from leafwright.job.store import Store
 from leafwright.web import create_app
 from tests.sizes import cases
 from tests.web.running import example
+
+Case = schemathesis.Case[Any]
 
 
 def test_a_job_is_kept_planned_changed_and_ticked(client: TestClient) -> None:
@@ -45,41 +49,45 @@ def test_no_request_makes_it_fail(tmp_path: Path) -> None:
     store = Store(tmp_path / "shelf")
     store.new("boathouse", example("boathouse"))
     app = create_app(store)
-    schema = schemathesis.openapi.from_asgi(
-        "/api/openapi.json", app, base_url="http://127.0.0.1:8420"
-    )
+    schema = schemathesis.openapi.from_dict(app.openapi())
     client = TestClient(
         app,
         base_url="http://127.0.0.1:8420",
         client=("127.0.0.1", 50000),
         raise_server_exceptions=False,
     )
-    each = cases(6, 250)
+    operations = [
+        found.ok()  # type: ignore[union-attr]
+        for found in schema.get_all_operations()
+    ]
+    each = cases(6, 2000 // len(operations))
     seen: list[int] = []
-
-    for result in schema.get_all_operations():
-        operation = result.ok()
-
-        @settings(
-            max_examples=each,
-            deadline=None,
-            derandomize=True,
-            database=None,
-            suppress_health_check=list(HealthCheck),
-        )
-        def ask(case: schemathesis.Case) -> None:
-            parts = case.as_transport_kwargs(base_url="http://127.0.0.1:8420")
-            parts.pop("timeout", None)
-            answer = client.request(**parts)
-            seen.append(answer.status_code)
-            assert answer.status_code < 500, f"{case.method} {case.path}: {answer.text[:300]}"
-
-        schemathesis.pytest  # noqa: B018
-        _over(operation, ask)
-    assert len(seen) >= 8 * each // 2
+    for operation in operations:
+        cases_of(operation, each, lambda case: seen.append(answered(client, case)))
+    assert len(operations) == 8
+    assert len(seen) >= len(operations)
 
 
-def _over(operation: object, ask: object) -> None:
-    from hypothesis import given
+def cases_of(
+    operation: schemathesis.APIOperation[Any, Any, Any, Any], each: int, ask: Callable[[Case], None]
+) -> None:
+    """Ask one operation ``each`` times, as its schema allows and as it does not."""
 
-    given(case=operation.as_strategy())(ask)()  # type: ignore[attr-defined, arg-type]
+    @settings(max_examples=each, suppress_health_check=list(HealthCheck))
+    @given(case=operation.as_strategy())
+    def asked(case: Case) -> None:
+        ask(case)
+
+    asked()
+
+
+def answered(client: TestClient, case: Case) -> int:
+    """Send one case to a job that is there, or to none, and return the status."""
+    if "slug" in case.path_parameters and len(repr(case.body)) % 2:
+        case.path_parameters["slug"] = "boathouse"
+    parts = case.as_transport_kwargs(base_url="http://127.0.0.1:8420")
+    parts.pop("timeout", None)
+    parts.pop("cookies", None)
+    answer = client.request(**parts)
+    assert answer.status_code < 500, f"{case.method} {case.path}: {answer.text[:300]}"
+    return answer.status_code

@@ -6,8 +6,8 @@ import re
 from pathlib import Path
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, Page, expect
+from axe_playwright_python.sync_playwright import Axe  # type: ignore[import-untyped]
+from playwright.sync_api import Browser, Page, Route, expect
 
 from leafwright.job.store import Saved
 from tests.web.conftest import ARGUMENTS, Watched
@@ -217,11 +217,11 @@ def test_a_slow_answer_never_overwrites_a_newer_edit(
     page.goto(f"{running.url}/job/{boathouse}/shape")
     held: list[str] = []
 
-    def slow(route: object) -> None:
-        answer = route.fetch()  # type: ignore[attr-defined]
+    def slow(route: Route) -> None:
+        answer = route.fetch()
         held.append("held")
         page.wait_for_timeout(700 if len(held) == 1 else 0)
-        route.fulfill(response=answer)  # type: ignore[attr-defined]
+        route.fulfill(response=answer)
 
     page.route("**/edit", slow)
     changed(page, "Meeting gap", "3/8 in")

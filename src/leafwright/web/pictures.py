@@ -192,7 +192,7 @@ def walk(quantity: Quantity, tell: Callable[[Quantity], str], seen: set[str], de
         return Markup('<li class="base">{} <small>(told above)</small></li>').format(told)
     seen.add(quantity.key)
     # What is fitted rests on every reading, and so does the next: they are listed once.
-    readings = ",".join(q.key for q in quantity.inputs)
+    readings = "from " + ",".join(q.key for q in quantity.inputs)
     if len(quantity.inputs) >= MANY and readings in seen:
         same = "from the same readings as above"
         return Markup('<li class="base">{} <small>({}, {})</small></li>').format(

@@ -106,6 +106,8 @@ def _by_lines(text: str, lines: Sequence[_Line], edit: Edit) -> str | None:
     if edit.value is None:
         return _without(text, lines, edit.where)
     if edit.insert and isinstance(edit.where[-1], int):
+        if not isinstance(edit.value, dict):
+            return None
         array, number = edit.where[:-1], edit.where[-1]
         if entries := _under(lines, (*array, 0)):
             if not lines[entries[0]].is_header:
@@ -116,7 +118,7 @@ def _by_lines(text: str, lines: Sequence[_Line], edit: Edit) -> str | None:
                 return f"{text[:begin]}{chunk}\n\n{text[begin:]}"
             return _after(text, lines, (*array, number - 1), chunk)
         return _after(text, lines, array[:-1], _entry_of(edit, text))
-    if _under(lines, edit.where):
+    if _under(lines, edit.where) or isinstance(edit.where[-1], int):
         return None
     return _with_new(text, lines, edit)
 

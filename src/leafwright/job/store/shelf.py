@@ -248,7 +248,8 @@ class Store:
         with self._held(slug):
             place = self._place(slug)
             removed = self._shelf / ".removed"
-            removed.mkdir(exist_ok=True)
+            if not removed.is_dir():
+                removed.mkdir()
             tail = place.suffix if place.is_file() else ""
             used = {p.name.removesuffix(tail) for p in removed.iterdir()}
             name = f"{slug[:40].rstrip('-')}-{history.stamp(self._now()).lower()}"
@@ -289,7 +290,8 @@ class Store:
     @contextlib.contextmanager
     def _held(self, slug: str) -> Iterator[None]:
         with said(f"{slug!r} was not saved", "The last whole version is on disk."):
-            self._shelf.mkdir(parents=True, exist_ok=True)
+            if not self._shelf.is_dir():
+                self._shelf.mkdir(parents=True, exist_ok=True)
             with locked(self._shelf):
                 yield
 

@@ -22,7 +22,7 @@ export function pressed(text, key) {
 
 /** Return a field's text with the unit that its keys mean, where none was typed. */
 export function finished(text, system) {
-  if (!/\d$/.test(text) || /[a-z"″]/i.test(text)) return text;
+  if (!/\d$/.test(text) || /[a-z'′"″]/i.test(text)) return text;
   return system === "mm" ? `${text} mm` : `${text}"`;
 }
 
