@@ -48,10 +48,14 @@ def test_the_demo_may_be_cut_from_with_its_open_questions_asked(boathouse: Plan)
 def test_a_bad_reading_stops_cutting_until_it_is_set_aside(name: str) -> None:
     made = plan(read_job(text_of(name)))
     assert not made.for_cutting
-    assert [stop.key for stop in made.stops] == ["survey/global test"]
+    assert made.stops[0].key == "survey/global test"
     assert "set_aside" in made.stops[0].decide
     wrong = {"kiln-shed": 2, "yard-gate": 1}[name]
-    mended = plan(read_job(with_value(text_of(name), ("reading", wrong, "set_aside"), "misread")))
+    text = with_value(text_of(name), ("reading", wrong, "set_aside"), "misread")
+    # The gate's wish for the gap under it is another matter: its ground rises too much.
+    if name == "yard-gate":
+        text = with_value(text, ("doorway", "greatest_bottom_gap"), None)
+    mended = plan(read_job(text))
     assert mended.for_cutting
     assert isinstance(mended.survey, Survey)
     assert mended.survey.agreement == "agrees"
@@ -61,6 +65,35 @@ def test_what_is_not_there_yet_is_said_in_every_plan(boathouse: Plan) -> None:
     named = {name for name, _ in boathouse.not_yet}
     assert named == {"swing", "pivots", "infill", "wind", "seams", "site", "price"}
     assert all(held.why and held.needs for _, held in boathouse.not_yet)
+
+
+@pytest.mark.parametrize(
+    ("where", "value", "says"),
+    [
+        (("doorway", "leaf_height"), "15'", "does the height wished fit under the head"),
+        (("stock", "lengths"), ["8 ft"], "do they yield every piece"),
+        (("each_leaf", "mid_rail"), [{"height": "14'"}], "is not above"),
+        (("loads", "person"), "40000 lb", "not strong enough"),
+    ],
+)
+def test_whatever_is_short_or_cannot_be_made_stops_the_saw(
+    where: tuple[str | int, ...], value: object, says: str
+) -> None:
+    text = text_of("boathouse") + ("\n[loads]\n" if where[0] == "loads" else "")
+    made = plan(read_job(with_value(text, where, value)))
+    assert not made.for_cutting
+    assert any(says in stop.why for stop in made.stops), made.stops
+
+
+def test_leaves_wished_too_wide_are_shown_to_overlap() -> None:
+    text = with_value(text_of("boathouse"), ("each_leaf", "width"), "5'")
+    made = plan(read_job(text))
+    assert isinstance(made.doorway, Doorway)
+    gap = next(g for g in made.doorway.gaps if g.key.startswith("doorway/meeting gap"))
+    # 1/4 in wished, and each leaf 1 1/16 in wider than there is room for.
+    assert gap.value == pytest.approx(0.0254 * (0.25 - 2 * (60 - 58.93)), abs=1e-4)
+    short = {c.key for c in made.checks if c.verdict is Verdict.SHORT}
+    assert {"doorway/nose gap", "doorway/left over"} <= short
 
 
 def test_a_later_stage_passes_on_why_an_earlier_one_was_held() -> None:

@@ -10,9 +10,12 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Literal
 
+from leafwright.leaf import Leaf
+from leafwright.paper.drawing import Drawing, combined
 from leafwright.paper.dxf import dxf_text
 from leafwright.paper.pdf import pdf_bytes
 from leafwright.paper.scale import fitting_scale
+from leafwright.paper.scene import Text
 from leafwright.paper.sheet import flatten
 from leafwright.paper.sheets import desk, leaf_drawing, leaf_parts, packet_sheets
 from leafwright.paper.svg import svg_text
@@ -41,6 +44,17 @@ def _write(path: Path, content: bytes) -> None:
     except BaseException:
         Path(name).unlink(missing_ok=True)
         raise
+
+
+def _dxf_title(made: Plan, leaf: Leaf) -> Drawing:
+    """Return what a DXF must say for itself, since it travels without its sheet."""
+    job = made.job.job
+    name = "leaf" if leaf.key == "leaf" else f"{leaf.key} leaf"
+    lines = [f"{job.name}, {name}, revision {job.revision}, seen from the {job.seen_from}"]
+    if not made.for_cutting:
+        lines.insert(0, f"NOT FOR CUTTING: {made.stops[0].why if made.stops else 'held'}")
+    under = -0.25 * leaf.height
+    return Drawing((Text((0.0, under), "\n".join(lines), anchor="left-top", bold=True),))
 
 
 def write_packet(
@@ -76,7 +90,7 @@ def write_packet(
         name = "leaf" if leaf.key == "leaf" else f"{leaf.key}-leaf"
         progress(f"writing {name}.dxf")
         scale = fitting_scale((leaf.width, leaf.height), LEAF_ROOM_MM, at.scales)
-        drawing = leaf_drawing(at, leaf, place, table)
+        drawing = combined(leaf_drawing(at, leaf, place, table), _dxf_title(made, leaf))
         write(f"{name}.dxf", dxf_text(drawing, units=units, scale=scale).encode())
     progress("writing the plan")
     whole = json.dumps(plan_json(made), indent=1, ensure_ascii=False, allow_nan=False)

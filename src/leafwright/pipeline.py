@@ -173,6 +173,7 @@ def plan(
             )
     if isinstance(room, Held) and room is not not_asked:
         leaves = proofs = (room,)
+    checks = _checks(job, found, room, proofs, bought, on)
     return Plan(
         job=job,
         survey=found,
@@ -182,16 +183,52 @@ def plan(
         cuts=cuts,
         stock=bought,
         not_yet=NOT_YET,
-        checks=_checks(job, found, room, proofs, on),
-        stops=found.stops if isinstance(found, Survey) else (_held_stop(found),),
+        checks=checks,
+        stops=_stops(found, room, leaves, checks, leaves_asked=last >= 2),
         defaults=_defaults(found, room, leaves, bought, proofs, job),
         remaining=remaining,
         inputs=runner.inputs,
     )
 
 
-def _held_stop(held: Held) -> Stop:
-    return Stop("survey/held", held.why, f"bring {'; '.join(held.needs)}")
+def _stops(
+    found: Survey | Held,
+    room: Doorway | Held,
+    leaves: Sequence[Leaf | Held],
+    checks: Sequence[Check],
+    *,
+    leaves_asked: bool,
+) -> tuple[Stop, ...]:
+    """Return everything that keeps steel from being cut until the maker has decided.
+
+    That is a set of readings that disagree, a stage that could not be done, and every check that
+    came out short; members that are too weak are one stop together.
+    """
+    stops = list(found.stops) if isinstance(found, Survey) else [_held_stop("opening", found)]
+    if isinstance(room, Held) and leaves_asked and not isinstance(found, Held):
+        stops.append(_held_stop("doorway", room))
+    elif leaves_asked:
+        stops += [_held_stop("leaf", leaf) for leaf in leaves if isinstance(leaf, Held)]
+    known = {stop.key for stop in stops}
+    weak = []
+    for check in checks:
+        if check.verdict is not Verdict.SHORT or check.key in known:
+            continue
+        if check.source.document.startswith("ANSI/AISC"):
+            weak.append(check)
+            continue
+        stops.append(
+            Stop(check.key, f"{check.subject}: {check.question}? No, it is short", check.change)
+        )
+    if weak:
+        named = ", ".join(dict.fromkeys(check.subject for check in weak))
+        why = f"not strong enough: {named}"
+        stops.append(Stop("proof/members", why, f"{weak[0].change}; see the checks"))
+    return tuple(dict.fromkeys(stops))
+
+
+def _held_stop(stage: str, held: Held) -> Stop:
+    return Stop(f"held/{stage}", held.why, f"it needs {'; '.join(held.needs)}")
 
 
 def _table_of(job: Job, place: LeafPlace) -> LeafTable:
@@ -358,6 +395,7 @@ def _checks(
     found: Survey | Held,
     room: Doorway | Held,
     proofs: Sequence[LeafProof | Held],
+    bought: Stock | Held,
     on: date | None,
 ) -> tuple[Check, ...]:
     """Return every check of the plan, those that need the maker first."""
@@ -369,6 +407,8 @@ def _checks(
     for proof in proofs:
         if isinstance(proof, LeafProof):
             checks += proof.checks
+    if isinstance(bought, Stock):
+        checks += bought.checks
     checks += asks(job, on)
     return tuple(sorted(checks, key=lambda c: (_ORDER[c.verdict], -(c.ratio or 0.0))))
 

@@ -16,7 +16,7 @@ from leafwright.chain import Quantity
 from leafwright.job.model import Job
 from leafwright.proof import BraceForce
 from leafwright.records import Check, Verdict
-from leafwright.shop.cut_list import CutEnd
+from leafwright.shop.cut_list import CutEnd, CutItem
 from leafwright.units import Tape
 
 VERDICTS = {
@@ -122,7 +122,15 @@ def end_words(end: CutEnd) -> str:
         if end.angles[0] < 1e-9:
             return "square"
         return f"{angles[0]} from square" if end.sawn else f"mark by offsets ({angles[0]})"
-    return f"point, {' and '.join(angles)}: mark by offsets"
+    return f"pointed, {angles[0]} at the lower edge, {angles[-1]} at the upper: mark by offsets"
+
+
+def edge_words(item: CutItem, words: Words) -> str:
+    """Return the lengths of a piece's edges as drawn, one where they are alike."""
+    lower, upper = item.edges
+    if abs(lower - upper) < 1e-6:
+        return words.length(lower)
+    return f"lower {words.length(lower)}, upper {words.length(upper)}"
 
 
 def swing_words(swing: str) -> str:
@@ -132,7 +140,7 @@ def swing_words(swing: str) -> str:
 
 def place_words(place: str, places: Sequence[str]) -> str:
     """Return how a place that holds the leaf is called, lowest pivot first."""
-    pivots = sorted(p for p in places if p.startswith("pivot "))
+    pivots = sorted({p for p in places if p.startswith("pivot ")})
     if place in pivots:
         if len(pivots) == 2:
             return "bottom pivot" if place == pivots[0] else "top pivot"

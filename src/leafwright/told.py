@@ -52,11 +52,6 @@ def _survey_lines(found: Survey | Held, words: Words) -> list[str]:
         "unverified": "nothing checks the readings (unverified)",
     }
     lines = [f"Opening: {told[found.agreement]}"]
-    if found.freedom > 0:
-        lines[0] += (
-            f" (weighted squares {found.weighted_sum:.2f}; over {found.critical:.2f} would be too "
-            f"many at 95 %)"
-        )
     for a in sorted(found.adjusted, key=lambda a: -abs(a.standardised or 0.0)):
         if a.standardised is not None and abs(a.standardised) > 2.5 and not a.observation.assumed:
             lines.append(

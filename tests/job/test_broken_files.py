@@ -41,6 +41,12 @@ ONE_THING = {
         '[[reading]] number 12, key "leaf": the floor under a right leaf, and no leaf hangs right',
         "write leaf = 'left', or give a leaf that hand",
     ),
+    "a pin as large as its sleeve's bore": (
+        ("boathouse", 'pin_diameter = "1.4990 in"', 'pin_diameter = "1.6 in"'),
+        "[each_leaf], key \"mount.pin_diameter\": pin_diameter '1.6 in' is not smaller than "
+        "sleeve_bore '1.5015 in'",
+        "a pin turns inside its sleeve: measure both again",
+    ),
     "a key in capitals": (
         ("boathouse", "crew = 2", "CREW = 2"),
         '[job], key "CREW": no such key',

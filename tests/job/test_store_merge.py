@@ -449,7 +449,7 @@ x = [ [1, 2],   # inner
         (("leaf",), None),
         (("spaced", "key", "x", 0, 1), 5),
         (("spaced", "key", "x", 1), None),
-        (("spaced", "key", "y"), "a\n\"b"),
+        (("spaced", "key", "y"), 'a\n"b'),
         (("spaced", "other"), 1),
         (("spaced",), {"flat": 1}),
     ],

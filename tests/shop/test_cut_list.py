@@ -169,9 +169,17 @@ def test_crossings_offsets_are_the_bar_over_the_tangent_of_the_crossing() -> Non
     assert sorted(s / INCH for _, s in item.end.offsets) == pytest.approx(
         [0.0, 2 / math.tan(crossing)], abs=1e-9
     )
-    assert item.short / INCH == pytest.approx(
-        item.length.value / INCH - 2 / math.tan(crossing) - 170 / 40
+    # What a tape along each edge reads: one edge stands back by the cut at the crossing and one
+    # corner cut, the other only by the other corner cut.
+    length = item.length.value / INCH
+    edges = sorted(
+        length - sum(pair)
+        for pair in (
+            (item.start.offsets[0][1] / INCH, item.end.offsets[0][1] / INCH),
+            (item.start.offsets[-1][1] / INCH, item.end.offsets[-1][1] / INCH),
+        )
     )
+    assert sorted(e / INCH for e in item.edges) == pytest.approx(edges)
 
 
 @pytest.mark.parametrize("seed", range(cases(25, 500)))
@@ -215,7 +223,8 @@ def test_post_is_listed_square_under_its_own_mark() -> None:
     cuts = listed(found=doorway(filler("left/jamb post", 3.2, "SHS 80 x 80 x 4")))
     (item,) = cuts.items
     assert (item.marks, item.roles) == (("P-L",), ("jamb post",))
-    assert item.length.value == item.short == 3.2
+    assert item.length.value == 3.2
+    assert item.edges == (3.2, 3.2)
     assert item.start.sawn
     assert item.end.sawn
     alike = doorway(

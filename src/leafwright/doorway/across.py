@@ -153,6 +153,15 @@ def _nose(
     return _Nose(chain.renamed(gap, f"doorway/{word}", word), needed)
 
 
+def _as_it_comes_out(heels: dict[Side, Heel], nose: _Nose, left_over: Quantity) -> _Nose:
+    """Return the gap at the nose with what the wishes leave over in it; it may be an overlap."""
+    word = "meeting gap" if len(heels) == 2 else "closing gap"
+    gap = chain.total(
+        f"doorway/{word} left", f"{word} as it comes out", [(1.0, nose.gap), (1.0, left_over)]
+    )
+    return _Nose(gap, nose.needed)
+
+
 def _leaf_widths(
     heels: dict[Side, Heel], room: Quantity, word: str = "width"
 ) -> tuple[dict[Side, Quantity], Quantity | None]:
@@ -304,6 +313,8 @@ def across(
     }
     for hand, heel in heels.items():
         checks.append(_heel_check(heel, heel_gaps[hand], needed[hand], running))
+    if left_over is not None and (not filled or left_over.value < 0):
+        nose = _as_it_comes_out(heels, nose, left_over)
     checks.append(_nose_check(heels, nose))
     return Across(
         width=width,
@@ -379,7 +390,9 @@ def _nose_check(heels: dict[Side, Heel], nose: _Nose) -> Check:
         "does a nose pass as it turns, with its lean",
         needed=nose.needed,
         has=nose.gap,
-        change="widen the gap, or accept less running clearance",
+        change="the leaves overlap: make one narrower"
+        if nose.gap.value < 0
+        else "widen the gap, or accept less running clearance",
     )
 
 

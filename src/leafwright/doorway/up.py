@@ -248,9 +248,10 @@ def transom(
     if found_up.head is None:
         return None
     top_gap = next(g for g in found_up.gaps if g.key == "doorway/top gap")
+    what = "transom" if job.doorway.transom and job.doorway.transom.section else "top gap"
     near = chain.total(
         "doorway/transom bottom",
-        "underside of the transom",
+        f"{'underside' if what == 'transom' else 'upper side'} of the {what}",
         [(1.0, found_up.bottom), (1.0, found_up.leaf_height), (1.0, top_gap)],
     )
     wish = job.doorway.transom
@@ -264,7 +265,7 @@ def transom(
     behind = tuple(
         chain.total(
             f"doorway/over transom at {name}",
-            f"space over the transom at {name}",
+            f"space over the {what} at {name}",
             [(1.0, coordinate(found, name, "y")), (-1.0, far)],
         )
         for name in head_marks(found)
@@ -273,7 +274,7 @@ def transom(
         return None
     length = chain.total(
         "doorway/transom length",
-        "length of the transom",
+        "length of the transom" if what == "transom" else "length of the space over the leaves",
         [(1.0, lines["right"]), (-1.0, lines["left"])],
     )
-    return FillerPiece("doorway/transom", "transom", section, length, near, far, behind)
+    return FillerPiece("doorway/transom", what, section, length, near, far, behind)

@@ -46,6 +46,7 @@ def broken_rules(data: dict[str, Any]) -> list[Broken]:
         *_mid_rails(data),
         *_braces(data),
         *_sections(data),
+        *_pivots(data),
         *_order(data),
     ]
 
@@ -146,7 +147,8 @@ def _hands(data: dict[str, Any]) -> Iterator[Broken]:
 
 
 def _floors(data: dict[str, Any]) -> Iterator[Broken]:
-    hands = {leaf.get("hand") for _, leaf in _tables(data.get("leaf"))} & {"left", "right"}
+    given = [leaf.get("hand") for _, leaf in _tables(data.get("leaf"))]
+    hands = {str(hand) for hand in given if hand in ("left", "right")}
     for i, reading in _tables(data.get("reading")):
         swept = reading.get("leaf")
         if reading.get("kind") == "floor" and hands and swept in {"left", "right"} - hands:
@@ -260,6 +262,31 @@ def _is_made(text: str, found: Steel) -> bool:
     except CatalogueError:
         return False
     return True
+
+
+#: What must be smaller than what in a pivot: keys of the mount, and why.
+_NESTED = (
+    ("pin_diameter", "sleeve_bore", "a pin turns inside its sleeve"),
+    ("sleeve_bore", "sleeve_outside", "a sleeve needs a wall"),
+    ("ball_diameter", "sleeve_outside", "a ball sits inside its sleeve"),
+)
+
+
+def _pivots(data: dict[str, Any]) -> Iterator[Broken]:
+    for i, leaf in _tables(data.get("leaf")):
+        mount = _table(leaf.get("mount"))
+        for inner, outer, why in _NESTED:
+            try:
+                small = units.read_length(str(mount[inner]))
+                large = units.read_length(str(mount[outer]))
+            except (KeyError, UnitError):
+                continue
+            if small.exact >= large.exact:
+                yield (
+                    ("leaf", i, "mount", inner),
+                    f"{inner} {small.text!r} is not smaller than {outer} {large.text!r}",
+                    f"{why}: measure both again",
+                )
 
 
 def _order(data: dict[str, Any]) -> Iterator[Broken]:

@@ -22,7 +22,8 @@ from leafwright.records import Kilograms, Metres, Point2, Radians
 #: Ends and lengths that differ by less than this are the same [m].
 ALIKE = 1e-6
 
-_FILLER_MARKS = {"left/jamb post": "P-L", "right/jamb post": "P-R", "doorway/transom": "T"}
+#: Shop marks of what is not part of a leaf, by key.
+FILLER_MARKS = {"left/jamb post": "P-L", "right/jamb post": "P-R", "doorway/transom": "T"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,8 +44,9 @@ class CutEnd:
 class CutItem:
     """One line of the cut list: pieces alike.
 
-    ``length`` is long point to long point, ``short`` short point to short point; ``keys`` and
-    ``marks`` name each piece; ``mass`` is of one.
+    ``length`` is long point to long point; ``edges`` are the lengths of the lower and the upper
+    edge as drawn, what a tape laid along an edge reads; ``keys`` and ``marks`` name each piece;
+    ``mass`` is of one.
     """
 
     keys: tuple[str, ...]
@@ -52,7 +54,7 @@ class CutItem:
     roles: tuple[str, ...]
     section: CatalogueSection
     length: Quantity
-    short: Metres
+    edges: tuple[Metres, Metres]
     start: CutEnd
     end: CutEnd
     outline: tuple[Point2, ...]
@@ -74,7 +76,6 @@ class _Piece:
     role: str
     section: CatalogueSection
     length: Quantity
-    short: float
     start: CutEnd
     end: CutEnd
     outline: tuple[Point2, ...]
@@ -106,7 +107,6 @@ def _of_leaf(leaf: Leaf, mitre_range: float) -> list[_Piece]:
             role=m.role,
             section=m.section,
             length=m.length,
-            short=m.bar.short,
             start=_end(m.bar.start, m.section.width, mitre_range),
             end=_end(m.bar.end, m.section.width, mitre_range),
             outline=_straightened(m.bar.outline, m.direction),
@@ -131,16 +131,22 @@ def _of_filler(filler: FillerPiece, steel: Steel, mitre_range: float) -> _Piece 
     )
     return _Piece(
         key=filler.key,
-        mark=_FILLER_MARKS[filler.key],
+        mark=FILLER_MARKS[filler.key],
         role="jamb post" if "post" in filler.key else "transom",
         section=section,
         length=filler.length,
-        short=bar.short,
         start=_end(bar.start, section.width, mitre_range),
         end=_end(bar.end, section.width, mitre_range),
         outline=_straightened(bar.outline, (1.0, 0.0)),
         mass=bar.volume * section.density,
     )
+
+
+def _edges(piece: _Piece) -> tuple[float, float]:
+    """Return the lengths of the lower and the upper edge [m]: the length less both offsets."""
+    lower = piece.start.offsets[0][1] + piece.end.offsets[0][1]
+    upper = piece.start.offsets[-1][1] + piece.end.offsets[-1][1]
+    return piece.length.value - lower, piece.length.value - upper
 
 
 def _turned_over(profile: Sequence[Point2], width: float) -> tuple[Point2, ...]:
@@ -202,7 +208,7 @@ def cut_list(
             roles=tuple(dict.fromkeys(p.role for p in group)),
             section=group[0].section,
             length=group[0].length,
-            short=group[0].short,
+            edges=_edges(group[0]),
             start=group[0].start,
             end=group[0].end,
             outline=group[0].outline,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from leafwright.chain import Quantity
@@ -9,12 +10,15 @@ from leafwright.handbook.catalogue import CatalogueSection
 from leafwright.job.defaults import chosen
 from leafwright.job.model import Job
 from leafwright.job.steel import Steel
-from leafwright.records import Held, Kilograms, Metres
+from leafwright.records import Check, Held, Kilograms, Metres, Source, Verdict
 from leafwright.shop.cut_list import CutList
 from leafwright.shop.nest import Nest, Piece, Rules, Stick, nest
 
 #: Lengths that steel is commonly sold in, where the job names none [m]; common practice, no source.
 USUAL_LENGTHS = {"feet-inch": (20 * 0.3048, 24 * 0.3048), "metric": (6.0,)}
+
+
+SAWN = Source("the saw's kerf and the sticks' trims", "arithmetic")
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +39,7 @@ class Stock:
     lengths: tuple[Metres, ...]
     lengths_by_default: bool
     sections: tuple[SectionStock, ...]
+    checks: tuple[Check, ...]
 
 
 def stock(job: Job, cuts: CutList, steel: Steel) -> Stock:
@@ -63,9 +68,41 @@ def stock(job: Job, cuts: CutList, steel: Steel) -> Stock:
         racks.setdefault(designation, []).append(stick)
     rules = Rules(kerf.value, trim.value, trim.value)
     done = []
+    checks = []
     for name, section in sections.items():
         new = [Stick("new", f"new {i}", size) for i, size in enumerate(lengths, start=1)]
         laid = nest(pieces[name], [*new, *racks.get(name[0], [])], rules)
         bought = laid.bought_length if isinstance(laid, Nest) else 0.0
         done.append(SectionStock(section, laid, bought * section.mass_per_metre))
-    return Stock(kerf, trim, lengths, not job.stock.lengths, tuple(done))
+        checks.append(_check(section, pieces[name], lengths, laid, rules))
+    return Stock(kerf, trim, lengths, not job.stock.lengths, tuple(done), tuple(checks))
+
+
+def _check(
+    section: CatalogueSection,
+    pieces: Sequence[Piece],
+    lengths: Sequence[float],
+    laid: Nest | Held,
+    rules: Rules,
+) -> Check:
+    """Return whether a section's pieces can be cut from the sticks there are [m]."""
+    longest = max(pieces, key=lambda piece: piece.length)
+    # Each trim costs its own length and a cut; a piece needs both off the stick it comes from.
+    off = sum(trim + rules.kerf for trim in (rules.trim_start, rules.trim_end) if trim > 0)
+    has = max(lengths) - off
+    short = isinstance(laid, Held)
+    change = f"add a longer stick to [stock] for {longest.key}, or decide where it is spliced"
+    if isinstance(laid, Held) and longest.length <= has:
+        change = laid.why
+    return Check(
+        key=f"shop/{section.designation}, {section.grade.name}",
+        subject=f"sticks of {section.designation}",
+        question=f"do they yield every piece; the longest is {longest.key}",
+        verdict=Verdict.SHORT if short else Verdict.OK,
+        source=SAWN,
+        unit="m",
+        demand=longest.length,
+        available=has,
+        ratio=longest.length / has,
+        change=change if short else "",
+    )

@@ -19,7 +19,7 @@ from leafwright.paper.sheets import cuts as cut_sheets
 from leafwright.paper.sheets.common import desk
 from leafwright.pipeline import Plan
 from leafwright.records import to_json
-from leafwright.say import Words, end_words, sentence, words_of
+from leafwright.say import Words, edge_words, end_words, sentence, words_of
 from leafwright.shop.cut_list import CutItem, CutList
 from leafwright.shop.nest import Layout, Nest
 from leafwright.shop.stock import Stock
@@ -140,7 +140,8 @@ class CutCard:
     steel: str
     roles: str
     length: str
-    short: str
+    overall: str
+    edges: str
     ends: tuple[str, ...]
     mass: str
     hash: str
@@ -175,10 +176,14 @@ def cut_cards(made: Plan, log: Sequence[LogEntry]) -> tuple[CutCard, ...]:
         return ()
     words = words_of(made.job)
     last = ticks_of(log)
+    at = desk(made)
     cards = []
     for number, item in enumerate(made.cuts.items, start=1):
         now = cut_hash(item)
-        both = [sentence(end_words(end)) for end in (item.start, item.end)]
+        both = [
+            sentence(end_words(end)) + cut_sheets._offset_words(at, end)
+            for end in (item.start, item.end)
+        ]
         cards.append(
             CutCard(
                 number,
@@ -187,8 +192,11 @@ def cut_cards(made: Plan, log: Sequence[LogEntry]) -> tuple[CutCard, ...]:
                 f"{item.section.designation}, {item.section.grade.name}",
                 ", ".join(item.roles),
                 words.length(item.length),
-                words.length(item.short),
-                (f"Both ends: {both[0].lower()}",) if both[0] == both[1] else tuple(both),
+                cut_sheets._overall(item),
+                edge_words(item, words),
+                (f"Both ends: {both[0][:1].lower()}{both[0][1:]}",)
+                if both[0] == both[1]
+                else (f"Left end: {both[0]}", f"Right end: {both[1]}"),
                 words.mass(item.mass),
                 now,
                 tuple(

@@ -49,10 +49,14 @@ class Editor:
 
     def _done(self, request: Request, slug: str, look: Look) -> Response:
         """Return the page as it now is."""
-        planned = self.site.planned(slug)
         if is_live(request):
+            saved = self.site.store.read(slug)
+            # Where the proof is not looked at, the drawing need not wait for it.
+            soon = look.stage in ("", "measure", "shape")
+            planned = self.site.plans.soon(saved) if soon else self.site.plans.of(saved)
             told = list(planned.changes)
-            return live_answer(job_page(self.site, planned, look), planned.saved, changes=told)
+            html = job_page(self.site, planned, look)
+            return live_answer(html, saved, changes=told, more=not planned.whole)
         query = "&".join(f"{k}={_quoted(v)}" for k, v in look.asked.items())
         tail = f"?{query}#part" if "part" in look.asked else f"?{query}" if query else ""
         return moved(f"/job/{slug}/{look.stage}".rstrip("/") + tail)

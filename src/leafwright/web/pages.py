@@ -89,7 +89,7 @@ def job_page(site: Site, planned: Planned, look: Look) -> str:
         "seen_from": made.job.job.seen_from,
         "stops": made.stops,
         "for_cutting": made.for_cutting,
-        "day": day(made, cards),
+        "day": day(made, cards, whole=planned.whole),
         "part": part,
         "missing": missing(made, look.stage),
         "not_there": NOT_THERE.get(look.stage, ""),

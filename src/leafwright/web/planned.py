@@ -6,7 +6,7 @@ import threading
 import tomllib
 from collections import OrderedDict
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
@@ -30,7 +30,8 @@ from leafwright.survey import Survey
 class Planned:
     """One version of a job with its plan, or with what keeps it from being read.
 
-    ``changes`` says what is different from the version that was planned before it.
+    ``changes`` says what is different from the version that was planned before it. ``whole`` is
+    False where only survey, doorway and leaves were worked out: proof and cuts follow.
     """
 
     saved: Saved
@@ -38,6 +39,7 @@ class Planned:
     plan: Plan | None
     problems: tuple[Problem, ...]
     changes: tuple[str, ...] = ()
+    whole: bool = True
 
     @property
     def name(self) -> str:
@@ -54,21 +56,20 @@ class Plans:
         self._most = most
         self._kept: OrderedDict[str, Planned] = OrderedDict()
         self._days: dict[str, date] = {}
+        self._begun: dict[str, tuple[str, Plan]] = {}
         self._locks: dict[str, threading.Lock] = {}
         self._lock = threading.Lock()
 
     def of(self, saved: Saved) -> Planned:
         """Return the plan of a saved job, made anew only where it changed."""
-        with self._lock:
-            lock = self._locks.setdefault(saved.slug, threading.Lock())
-        with lock:
+        with self._held(saved.slug):
             today = self._today()
-            with self._lock:
-                before = self._kept.get(saved.slug)
+            before = self._known(saved.slug)
             if before is not None and before.saved.version == saved.version:
                 if self._days.get(saved.slug) == today:
                     return before
             made = self._made(saved, before, today)
+            self._begun.pop(saved.slug, None)
             with self._lock:
                 self._kept[saved.slug] = made
                 self._kept.move_to_end(saved.slug)
@@ -78,12 +79,43 @@ class Plans:
                     self._days.pop(gone, None)
             return made
 
+    def soon(self, saved: Saved) -> Planned:
+        """Return the plan of a saved job as far as its drawing needs it, to be shown at once.
+
+        What is worked out here is taken over when `of` makes the whole plan.
+        """
+        with self._held(saved.slug):
+            before = self._known(saved.slug)
+            job, _ = read(saved)
+            if before is None or before.plan is None or job is None:
+                known = None
+            elif before.saved.version == saved.version:
+                known = before
+            else:
+                made = plan(job, upto="leaf", previous=before.plan, on=self._today())
+                inputs = {**before.plan.inputs, **made.inputs}
+                self._begun[saved.slug] = (saved.version, replace(made, inputs=inputs))
+                told = changes(before.plan, made, whole=False)
+                data = tomllib.loads(saved.text)
+                return Planned(saved, data, made, (), told, whole=False)
+        return known or self.of(saved)
+
+    def _held(self, slug: str) -> threading.Lock:
+        with self._lock:
+            return self._locks.setdefault(slug, threading.Lock())
+
+    def _known(self, slug: str) -> Planned | None:
+        with self._lock:
+            return self._kept.get(slug)
+
     def _made(self, saved: Saved, before: Planned | None, today: date) -> Planned:
         job, problems = read(saved)
         if job is None:
             return Planned(saved, {}, None, problems)
         earlier = before.plan if before else None
-        made = plan(job, previous=earlier, on=today)
+        begun = self._begun.get(saved.slug)
+        ahead = begun[1] if begun and begun[0] == saved.version else earlier
+        made = plan(job, previous=ahead, on=today)
         told = changes(earlier, made) if earlier else ()
         if before and before.saved.version == saved.version:
             told = before.changes
@@ -98,17 +130,20 @@ def read(saved: Saved) -> tuple[Job | None, tuple[Problem, ...]]:
         return None, error.problems
 
 
-def changes(before: Plan, after: Plan) -> tuple[str, ...]:
-    """Return what an edit did to sizes, weights, sticks and checks, one sentence each."""
+def changes(before: Plan, after: Plan, *, whole: bool = True) -> tuple[str, ...]:
+    """Return what an edit did to sizes, weights, sticks and checks, one sentence each.
+
+    ``whole`` is False where proof and cuts of the later plan are not there yet: they are left out.
+    """
     words = words_of(after.job)
     then, now = _figures(before, words), _figures(after, words)
     told = [
         f"{sentence(name)}: {then.get(name, 'not there')} → {now.get(name, 'not there')}"
-        for name in dict.fromkeys([*then, *now])
+        for name in dict.fromkeys([*then, *now] if whole else now)
         if then.get(name) != now.get(name)
     ]
     checks_then = {c.key: c.verdict for c in before.checks}
-    for check in after.checks:
+    for check in after.checks if whole else ():
         was = checks_then.get(check.key)
         new = check.verdict
         if was is not new and not (was is None and new is Verdict.OK):
@@ -118,6 +153,8 @@ def changes(before: Plan, after: Plan) -> tuple[str, ...]:
     told += [f"Stop: {s.why}" for s in after.stops if s.key not in stops_then]
     stops_now = {s.key for s in after.stops}
     told += [f"No longer stopped by: {s.why}" for s in before.stops if s.key not in stops_now]
+    if not whole:
+        return (*told, "proof and cut list follow")
     return tuple(told) or ("Saved: no size changes by as much as the tape shows",)
 
 

@@ -13,7 +13,7 @@ from leafwright.doorway import Doorway
 from leafwright.leaf import Leaf, Member
 from leafwright.pipeline import Plan, plan_quantities
 from leafwright.records import Held, Verdict
-from leafwright.say import Words, count_of, end_words, sentence, words_of
+from leafwright.say import Words, count_of, edge_words, end_words, sentence, words_of
 from leafwright.shop.cut_list import CutList
 from leafwright.shop.nest import Nest
 from leafwright.shop.stock import Stock
@@ -62,13 +62,14 @@ class DayLine:
     told: str
 
 
-def day(made: Plan, cards: Sequence[CutCard]) -> tuple[DayLine, ...]:
-    """Return the day's list with how each part of it stands."""
+def day(made: Plan, cards: Sequence[CutCard], *, whole: bool) -> tuple[DayLine, ...]:
+    """Return the day's list with how each part of it stands; ``whole`` as of the plan."""
+    follows = ("look", "being worked out again")
     told = {
         "measure": _measure(made),
         "shape": _shape(made),
-        "prove": _prove(made),
-        "buy": _buy(made, cards),
+        "prove": _prove(made) if whole else follows,
+        "buy": _buy(made, cards) if whole else follows,
     }
     return tuple(
         DayLine(key, name, *told.get(key, ("none", "not there yet"))) for key, name in STAGES
@@ -260,7 +261,7 @@ def _member_part(made: Plan, leaf: Leaf, member: Member, words: Words, sheet: Sh
     if isinstance(made.cuts, CutList):
         item = next((i for i in made.cuts.items if member.key in i.keys), None)
         if item is not None:
-            numbers.insert(2, ("Short point to short point", words.length(item.short)))
+            numbers.insert(2, ("Along its edges", edge_words(item, words)))
             ends = [end_words(e) for e in (item.start, item.end)]
             told = f"both {ends[0]}" if ends[0] == ends[1] else " and ".join(ends)
             numbers.insert(3, ("Ends", told))

@@ -64,7 +64,6 @@ def blank(
     *,
     cautions: Sequence[Caution] = (),
     seen: bool = True,
-    steel: bool = False,
     drawing: bool = False,
 ) -> Sheet:
     """Return a sheet without content.
@@ -74,7 +73,6 @@ def blank(
         title: what the sheet shows.
         cautions: what can hurt where this sheet is in the hand.
         seen: whether it shows anything that has a left and a right.
-        steel: whether steel is cut or fitted by it, so that a stop marks it not for cutting.
         drawing: whether a drawing is most of it.
     """
     job = at.plan.job.job
@@ -87,16 +85,14 @@ def blank(
         survey=survey_words(at.plan.survey) + surveyed,
         revision=job.revision,
     )
-    stops = at.plan.stops
-    held = isinstance(at.plan.cuts, Held) and not stops
-    why = stops[0].why if stops else "a part of the plan is held" if held else ""
+    why = at.plan.stops[0].why if at.plan.stops else ""
     return Sheet(
         title,
         at.drawing_size if drawing else at.size,
         block=block,
         cautions=tuple(cautions),
-        not_for_cutting=steel and bool(why),
-        why=why if steel else "",
+        not_for_cutting=not at.plan.for_cutting,
+        why=why,
     )
 
 

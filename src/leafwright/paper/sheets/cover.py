@@ -14,9 +14,11 @@ from leafwright.say import count_of, default_line, sentence
 from leafwright.survey import Survey
 
 
-def _stops(at: Desk) -> tuple[Caution, ...]:
+def _stops(at: Desk) -> tuple[Boxed, ...]:
+    """Return a box for each thing that keeps steel from being cut."""
     return tuple(
-        Caution(sentence(s.why), sentence(s.decide) + ".", kind="stop") for s in at.plan.stops
+        Boxed(Caution(sentence(s.why), sentence(s.decide) + ".", kind="stop"))
+        for s in at.plan.stops
     )
 
 
@@ -56,7 +58,7 @@ def cover_figures(at: Desk) -> list[tuple[str, str]]:
 
 def cover_sheets(at: Desk) -> tuple[Sheet, ...]:
     """Return the cover with the open questions, on over a second sheet where they need it."""
-    sheet = blank(at, "Cover", cautions=_stops(at), steel=True, drawing=True)
+    sheet = blank(at, "Cover", drawing=True)
     state = "This packet may be cut from." if at.plan.for_cutting else "NOT FOR CUTTING yet."
     if any(c.verdict is Verdict.ASK for c in at.plan.checks):
         state += " What is boxed is still open: it must be answered before anything is hung."
@@ -64,6 +66,7 @@ def cover_sheets(at: Desk) -> tuple[Sheet, ...]:
         Title(at.plan.job.job.name, 7.0),
         Says(state, 3.6),
         Figures(tuple(cover_figures(at)), 2, 5.0),
+        *_stops(at),
         *_open_questions(at),
     )
 

@@ -12,7 +12,7 @@ from leafwright.paper.sheet import Sheet, area
 from leafwright.paper.sheets.common import Desk, blank, table_sheets
 from leafwright.paper.sheets.flow import Says, flowed
 from leafwright.records import Held
-from leafwright.say import end_words, sentence
+from leafwright.say import edge_words, end_words, sentence
 from leafwright.shop.cut_list import CutEnd, CutItem, CutList
 from leafwright.shop.nest import Layout, Nest
 from leafwright.shop.stock import SectionStock, Stock
@@ -25,6 +25,8 @@ SAW = Caution(
 
 #: A card of the cut cards is at least this wide and high [mm].
 CARD_WIDTH, CARD_HEIGHT = 128.0, 84.0
+#: A stick with less left over than this is cut with care [m].
+NO_SLIP = 0.025
 #: How high a piece is drawn on its card, where its slanted ends leave room [mm].
 PICTURE_MM = 18.0
 
@@ -39,7 +41,7 @@ def _cut_table(at: Desk, cuts: CutList) -> Table:
                 str(len(item.marks)),
                 f"{item.section.designation}, {item.section.grade.name}",
                 at.words.length(item.length),
-                at.words.length(item.short),
+                edge_words(item, at.words),
                 end_words(item.start),
                 end_words(item.end),
                 at.words.mass(item.mass),
@@ -51,8 +53,8 @@ def _cut_table(at: Desk, cuts: CutList) -> Table:
             Column("Marks", 62.0, bold=True),
             Column("How many", 14.0, align="right"),
             Column("Steel", 58.0),
-            Column("Long point to long point", 34.0, align="right", bold=True),
-            Column("Short to short point", 30.0, align="right"),
+            Column("Overall, long point to long point", 34.0, align="right", bold=True),
+            Column("Along its edges", 46.0),
             Column("One end", 55.0),
             Column("Other end", 55.0),
             Column("Each weighs", 20.0, align="right"),
@@ -65,7 +67,7 @@ def _cut_table(at: Desk, cuts: CutList) -> Table:
 def cut_list_sheets(at: Desk) -> tuple[Sheet, ...]:
     """Return the cut list, alike pieces on one line, longest first within a section."""
     cuts = at.plan.cuts
-    sheet = blank(at, "Cut list", cautions=(SAW,), seen=False, steel=True)
+    sheet = blank(at, "Cut list", cautions=(SAW,), seen=False)
     if isinstance(cuts, Held):
         text = f"There is no cut list: {cuts.why}. It needs {'; '.join(cuts.needs)}."
         return flowed(sheet, area(sheet), lambda: sheet, (Says(text, 5.0),))
@@ -74,9 +76,7 @@ def cut_list_sheets(at: Desk) -> tuple[Sheet, ...]:
         f"{count} pieces, {at.words.mass(cuts.mass)}. Angles are from square (0 = square); "
         "nothing is allowed for weld gap or shrinkage"
     )
-    return table_sheets(
-        sheet, blank(at, "Cut list", seen=False, steel=True), _cut_table(at, cuts), name=name
-    )
+    return table_sheets(sheet, blank(at, "Cut list", seen=False), _cut_table(at, cuts), name=name)
 
 
 def _card(at: Desk, item: CutItem, box: Box) -> list[DrawingItem]:
@@ -113,7 +113,7 @@ def _card(at: Desk, item: CutItem, box: Box) -> list[DrawingItem]:
     items.append(
         Text(
             ((inner.left + inner.right) / 2, steel.bottom - 13.0),
-            "long point to long point",
+            _overall(item),
             height_mm=2.4,
             anchor="centre-top",
         )
@@ -125,6 +125,12 @@ def _card(at: Desk, item: CutItem, box: Box) -> list[DrawingItem]:
         text = sentence(end_words(end)) + _offset_words(at, end)
         items += paragraph(text, left=left, top=low, width=right - left, height_mm=3.0).items
     return items
+
+
+def _overall(item: CutItem) -> str:
+    """Return what a piece's length is measured between."""
+    square = all(s < 1e-9 for end in (item.start, item.end) for _, s in end.offsets)
+    return "overall, square ends" if square else "long point to long point"
 
 
 def _offset_words(at: Desk, end: CutEnd) -> str:
@@ -168,7 +174,13 @@ def _bar_picture(
         items += _end_dimensions(at, end, x, sign, bottom, k)
     items.append(
         Dimension(
-            (left_x, bottom), (right_x, bottom), -13.0, "LP – LP", "x", base=bottom, height_mm=2.6
+            (left_x, bottom),
+            (right_x, bottom),
+            -13.0,
+            _overall(item),
+            "x",
+            base=bottom,
+            height_mm=2.6,
         )
     )
     return bottom - 17.0
@@ -218,7 +230,7 @@ def card_sheets(at: Desk) -> tuple[Sheet, ...]:
     cuts = at.plan.cuts
     if isinstance(cuts, Held):
         return ()
-    sheet = blank(at, "Cut cards", cautions=(SAW,), seen=False, steel=True)
+    sheet = blank(at, "Cut cards", cautions=(SAW,), seen=False)
     room = area(sheet)
     across = max(1, int((room.width + 4) // (CARD_WIDTH + 4)))
     down = max(1, int((room.height + 4) // (CARD_HEIGHT + 4)))
@@ -278,6 +290,8 @@ def _stick(
         )
     )
     drop = f"drop {words.length(layout.drop)}" if layout.drop > 0.001 else "no drop"
+    if layout.drop < NO_SLIP:
+        drop += ": no room for a slip"
     items.append(Text((end, base + tall + 1.5), drop, height_mm=2.6, anchor="right-bottom"))
     return items
 
@@ -308,15 +322,15 @@ def stick_sheets(at: Desk) -> tuple[Sheet, ...]:
     if isinstance(stock, Held) or isinstance(cuts, Held):
         return ()
     pieces = {mark: item for item in cuts.items for mark in item.marks}
-    sheet = blank(at, "Sticks to buy and cut", cautions=(SAW,), seen=False, steel=True)
+    sheet = blank(at, "Sticks to buy and cut", cautions=(SAW,), seen=False)
     room = area(sheet)
     sheets: list[Sheet] = []
     items: list[DrawingItem] = []
     intro = paragraph(
         f"Each stick is shown with its pieces in cutting order from the left, after "
         f"{at.words.length(stock.end_trim)} of mill end is cut off at both ends and "
-        f"{_kerf(at, stock)} lost to each cut. Lengths are long point to long point; two slanted "
-        "ends that could share one cut are not shared here.",
+        f"{_kerf(at, stock)} lost to each cut; the stands under it are drawn. Lengths are long "
+        "point to long point; two slanted ends that could share one cut are not shared here.",
         left=room.left,
         top=room.top,
         width=room.width,

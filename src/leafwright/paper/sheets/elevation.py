@@ -9,6 +9,7 @@ from leafwright.leaf import Leaf, Member
 from leafwright.paper.drawing import Dimension, DrawingItem, Hatch, Leader
 from leafwright.paper.scene import Circle, Fill, Layer, Line, Point, Polyline, Text
 from leafwright.say import Words
+from leafwright.shop.cut_list import FILLER_MARKS
 from leafwright.survey import Survey, side_marks
 
 #: How far the drawn wall and floor reach beyond the opening [m].
@@ -157,6 +158,45 @@ def filler_items(doorway: Doorway) -> list[DrawingItem]:
         items.append(
             Polyline(
                 box(left, t.near_edge.value, right, t.far_edge.value), "cut", closed=True, key=t.key
+            )
+        )
+    return items
+
+
+def filler_marks(doorway: Doorway) -> list[DrawingItem]:
+    """Return the shop marks of posts and transom, written on or beside them."""
+    items: list[DrawingItem] = []
+    for post in doorway.posts:
+        mark = FILLER_MARKS.get(post.key)
+        if post.section is not None and mark is not None:
+            x = (post.near_edge.value + post.far_edge.value) / 2
+            spot = (x, 0.55 * post.length.value)
+            items.append(
+                Text(
+                    spot,
+                    mark,
+                    height_mm=2.4,
+                    anchor="centre-middle",
+                    angle=math.pi / 2,
+                    bold=True,
+                    knockout=True,
+                )
+            )
+    transom = doorway.transom
+    if transom is not None and transom.section is not None:
+        left, right = transom_ends(doorway)
+        spot = (
+            left + 0.25 * (right - left),
+            (transom.near_edge.value + transom.far_edge.value) / 2,
+        )
+        items.append(
+            Text(
+                spot,
+                FILLER_MARKS[transom.key],
+                height_mm=2.4,
+                anchor="centre-middle",
+                bold=True,
+                knockout=True,
             )
         )
     return items

@@ -26,6 +26,10 @@ from leafwright.say import end_words, swing_words
 from leafwright.shop.cut_list import CutItem, CutList
 from leafwright.units import show_angle
 
+ROD_WORDS = (
+    " A rod runs over the face of the mid rails, from tab to tab; its tabs and turnbuckle are "
+    "not drawn, listed or weighed."
+)
 #: A brace closer to the stile than this leaves no room to write its angle there [rad].
 NARROW = math.radians(30.0)
 
@@ -33,6 +37,11 @@ LIFTING = Caution(
     "Lifting and standing the leaf",
     "It can crush. Enough people or a lift rated for it, feet and hands clear, tied off until "
     "both pins are captured. Follow a lift plan by a competent person and local rules.",
+)
+NOT_DRAWN = Caution(
+    "Pivots, plates, hinges and holes are not drawn here",
+    "Drill nothing from this sheet. Sizes of pins, sleeves and plates are in the job file only; "
+    "they are not proved yet.",
 )
 HOT_WORK = Caution(
     "Hot work",
@@ -253,6 +262,7 @@ def _figures(at: Desk, place: LeafPlace, leaf: Leaf) -> list[tuple[str, str]]:
     return [
         ("Width, outside", words.length(place.width)),
         ("Height, outside", words.length(place.height)),
+        ("Each diagonal, outside corners", words.length(math.hypot(leaf.width, leaf.height))),
         ("Bare frame, as lifted", words.mass(leaf.lift_mass)),
         ("Hung, with infill (no pivot parts)", words.mass(leaf.hung_mass)),
         ("Centre of gravity from the hinge edge", words.length(inset)),
@@ -273,22 +283,25 @@ def _hanging(at: Desk, place: LeafPlace) -> list[tuple[str, str]]:
 
 def _leaf_sheet(at: Desk, place: LeafPlace, table: LeafTable, leaf: Leaf) -> tuple[Sheet, ...]:
     title = f"{title_of_leaf(leaf.key)}, hung {leaf.hand}"
-    sheet = blank(at, title, cautions=(LIFTING, HOT_WORK), steel=True, drawing=True)
+    sheet = blank(at, title, cautions=(NOT_DRAWN, LIFTING, HOT_WORK), drawing=True)
     section = leaf.members[0].section
-    covers = sorted({f"{p.kind} on the {p.face}" for p in leaf.infill})
+    covers = [f"{p.kind} on the {p.face} of panel {p.panel}" for p in leaf.infill]
+    face = at.plan.job.job.seen_from
     note = (
         f"Frame: {section.designation}, {section.grade.name}. Hangs {leaf.hand}, swings "
-        f"{swing_words(place.swing)}. Covered with: {', '.join(covers) or 'nothing'}; over all "
+        f"{swing_words(place.swing)}. Covered with: {', '.join(covers) or 'nothing'} (the face is the "
+        f"{face}, panel 1 the lowest); over all "
         f"{at.words.length(place.half_face.value + place.half_back.value)} thick. Distances across "
         "run from the hinge edge, heights from the bottom of the leaf. The quartered circle is "
         "the centre of gravity. An angle on the drawing is off the stile; those of cuts are from "
-        "square."
+        "square. Nothing is allowed for weld gap, weld bead or shrinkage."
+        + (ROD_WORDS if any(m.role == "rod" for m in leaf.members) else "")
     )
     return drawn(
         sheet,
         leaf_drawing(at, leaf, place, table),
         at.scales,
-        lambda: blank(at, f"{title}, pieces", steel=True),
+        lambda: blank(at, f"{title}, pieces"),
         (
             Figures(tuple(_figures(at, place, leaf))),
             Says(note),

@@ -12,6 +12,7 @@ from leafwright.paper.sheets.common import Desk, blank
 from leafwright.paper.sheets.elevation import (
     WALL,
     filler_items,
+    filler_marks,
     leaf_box,
     leaf_items,
     opening_dimensions,
@@ -54,7 +55,7 @@ def _readings(at: Desk, found: Survey) -> Table:
             Column("Fitted", 22.0, align="right"),
             Column("Fitted less read", 22.0, align="right"),
             Column("sd", 16.0, align="right"),
-            Column("Times its sd", 17.0, align="right"),
+            Column("Misfit over its sd", 17.0, align="right"),
             Column("How", 30.0),
         ),
         tuple(_reading_row(at, a) for a in (*rows, *found.set_aside)),
@@ -66,7 +67,7 @@ def _readings(at: Desk, found: Survey) -> Table:
 def opening_sheets(at: Desk) -> tuple[Sheet, ...]:
     """Return the opening as found, with every reading and how it agrees with the rest."""
     found = at.plan.survey
-    sheet = blank(at, "The opening as found", steel=True, drawing=True)
+    sheet = blank(at, "The opening as found", drawing=True)
     if isinstance(found, Held):
         text = f"The opening cannot be found: {found.why}. It needs {'; '.join(found.needs)}."
         return flowed(sheet, area(sheet), lambda: sheet, (Says(text, 5.0),))
@@ -81,10 +82,10 @@ def opening_sheets(at: Desk) -> tuple[Sheet, ...]:
         sheet,
         drawing,
         at.scales,
-        lambda: blank(at, "The opening as found, readings", steel=True),
+        lambda: blank(at, "The opening as found, readings"),
         (
             Title(_agreement(found), 4.0),
-            Says(words + out_of_true(found, at.words)),
+            Says(words + out_of_true(found, at.words) + _test_words(found)),
             Rows(_readings(at, found)),
         ),
         caption="OPENING AS FOUND, FITTED TO ALL READINGS",
@@ -95,10 +96,20 @@ def opening_sheets(at: Desk) -> tuple[Sheet, ...]:
 def _agreement(found: Survey) -> str:
     if found.agreement == "unverified":
         return "Nothing checks these readings: unverified."
-    verb = "agree" if found.agreement == "agrees" else "DO NOT AGREE"
     return (
-        f"The readings {verb}: weighted squares {found.weighted_sum:.2f}, "
-        f"{found.critical:.2f} would be too many (95 %, {found.freedom} to spare)."
+        "The readings agree with one another."
+        if found.agreement == "agrees"
+        else "The readings DO NOT AGREE: at least one is wrong."
+    )
+
+
+def _test_words(found: Survey) -> str:
+    """Return the numbers behind whether the readings agree."""
+    if found.freedom <= 0:
+        return ""
+    return (
+        f" Sum of the squared misfits, each over its sd: {found.weighted_sum:.2f}; up to "
+        f"{found.critical:.2f} is chance (95 %, {found.freedom} readings more than needed)."
     )
 
 
@@ -120,6 +131,7 @@ def doorway_drawing(at: Desk, doorway: Doorway, found: Survey) -> Drawing:
     """Return the doorway with leaves, posts and transom, and running dimensions from one corner."""
     items: list[DrawingItem] = [*opening_outline(found, at.plan.job.opening.head)]
     items += filler_items(doorway)
+    items += filler_marks(doorway)
     made = {leaf.key: leaf for leaf in at.plan.leaves if not isinstance(leaf, Held)}
     for place in doorway.leaves:
         lo, bottom, _, _ = leaf_box(place)
@@ -191,6 +203,11 @@ def picture(at: Desk, found: Survey) -> Drawing:
     return Drawing(tuple(items))
 
 
+def _innermost(found: Survey) -> str:
+    """Return the name of the mark where the left side stands farthest in."""
+    return max(side_marks(found, "left"), key=lambda m: m.at[0]).name
+
+
 def _sizes(at: Desk, doorway: Doorway) -> Table:
     """Return every size of the doorway with its band and how it comes about."""
     rows: list[tuple[str, str, str]] = []
@@ -219,8 +236,9 @@ def _sizes(at: Desk, doorway: Doorway) -> Table:
             Column("Because", 80.0),
         ),
         tuple(rows),
-        height_mm=2.6,
-        title_height_mm=2.4,
+        height_mm=2.4,
+        title_height_mm=2.3,
+        padding_mm=1.1,
     )
 
 
@@ -234,21 +252,21 @@ def doorway_sheets(at: Desk) -> tuple[Sheet, ...]:
             "engineer have answered for them. Local codes decide on ways out and fire.",
         ),
     )
-    sheet = blank(at, "The doorway with its leaves", cautions=cautions, steel=True, drawing=True)
+    sheet = blank(at, "The doorway with its leaves", cautions=cautions, drawing=True)
     if isinstance(doorway, Held) or isinstance(found, Held):
         held = doorway if isinstance(doorway, Held) else found
         why = f"{held.why}. It needs {'; '.join(held.needs)}" if isinstance(held, Held) else ""
         return flowed(sheet, area(sheet), lambda: sheet, (Says(f"No leaf fits: {why}.", 5.0),))
     words = (
         "Braces are left out here. Dashed lines meet at the hinge side. Distances across run from "
-        "the left side where it stands farthest in, so that the tape hooks once; heights from the "
-        "bottom left corner. "
+        f"the left side where it stands farthest in ({_innermost(found)}), so that the tape hooks "
+        "once; heights from the bottom left corner, BL. "
     )
     return drawn(
         sheet,
         doorway_drawing(at, doorway, found),
         at.scales,
-        lambda: blank(at, "The doorway, sizes", steel=True),
+        lambda: blank(at, "The doorway, sizes"),
         (Says(words + _rounding(at, doorway)), Rows(_sizes(at, doorway))),
         caption=f"DOORWAY SEEN FROM THE {at.plan.job.job.seen_from.upper()}",
     )

@@ -282,7 +282,15 @@ def proof_sheets(at: Desk) -> tuple[Sheet, ...]:
     """Return the checks, those that need the maker first, then how each leaf is loaded."""
     first = blank(at, "Checks", cautions=(NOT_A_STAMP,), seen=False)
     later = blank(at, "Checks", seen=False)
-    sheets = [*table_sheets(first, later, _check_table(at), name=count_of(at.plan.checks))]
+    sheets = [
+        *table_sheets(
+            first,
+            later,
+            _check_table(at),
+            name=count_of(at.plan.checks),
+            note="Checks of members that pass are on the sheet Members.",
+        )
+    ]
     leaves = {leaf.key: leaf for leaf in at.plan.leaves if isinstance(leaf, Leaf)}
     proved = [p for p in at.plan.proofs if isinstance(p, LeafProof)]
     if not proved:
@@ -298,6 +306,8 @@ def proof_sheets(at: Desk) -> tuple[Sheet, ...]:
         _reaction_table(at),
         note="What each place that holds the leaf gives to it, loads as they are: an engineer "
         "takes the opposite of these to floor, beam and posts. A place that would have to hold "
-        "the leaf down shows a negative figure under Up, or on trestles under Toward you.",
+        "the leaf down shows a negative figure under Up, or on trestles under Toward you. Trestles "
+        "stand a fifth of the height in from either end of the lying leaf, lifting points a "
+        "quarter of the width in from either side.",
     )
     return tuple(sheets)

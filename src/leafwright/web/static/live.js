@@ -141,8 +141,6 @@ async function send() {
   clearTimeout(retry);
   const { action, data, names, task } = nextForm();
   data.set("base", main.dataset.version);
-  asked += 1;
-  const mine = asked;
   let answer;
   try {
     answer = await fetch(action, { method: "POST", body: data, headers: LIVE });
@@ -152,13 +150,26 @@ async function send() {
     retry = setTimeout(send, AGAIN_MS);
     return;
   }
-  busy = false;
   if (task) tasks.shift();
-  await answered(answer, names, mine);
-  send();
+  let follows = false;
+  try {
+    follows = await answered(answer, names);
+  } finally {
+    busy = false;
+  }
+  if (waiting.size || tasks.length) send();
+  else if (follows) showWhole();
 }
 
-async function answered(answer, names, mine) {
+/** Show the proof and the cut list, which were not waited for. */
+async function showWhole() {
+  const html = await fetchPage(location.pathname + location.search);
+  if (html !== null && !busy) show(html);
+}
+
+/** Take an answer in, and return whether more of it is to be fetched. */
+
+async function answered(answer, names) {
   const isJson = (answer.headers.get("content-type") ?? "").includes("json");
   const body = isJson ? await answer.json() : null;
   for (const [name, value] of names) {
@@ -167,7 +178,7 @@ async function answered(answer, names, mine) {
   if (!body) {
     const page = new DOMParser().parseFromString(await answer.text(), "text/html");
     say(page.querySelector(".told")?.textContent ?? page.body.textContent.trim());
-    return;
+    return false;
   }
   say("");
   const wrong = body.errors ?? {};
@@ -180,8 +191,12 @@ async function answered(answer, names, mine) {
     drop(name);
   }
   if (body.version) main.dataset.version = body.version;
-  // A newer edit is on its way, or waits: its answer will be shown instead.
-  if (mine === asked && !waiting.size) show(body.html);
+  // A newer edit waits: its answer will be shown instead.
+  if (waiting.size || tasks.length) return false;
+  // Pages that were asked for before this answer came are older than it.
+  asked += 1;
+  show(body.html);
+  return Boolean(body.more);
 }
 
 document.addEventListener("input", (event) => {
