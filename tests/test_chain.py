@@ -76,3 +76,14 @@ def test_walking_visits_each_quantity_once_down_to_the_readings() -> None:
     b = chain.total("b", "b", [(2, a)])
     c = chain.total("c", "c", [(1, a), (1, b)])
     assert [q.key for q in chain.walked(c)] == ["c", "a", "b"]
+
+
+def test_what_is_cut_no_longer_follows_the_readings_but_the_gap_round_it_does() -> None:
+    opening = reading("opening", 3.0, 0.002)
+    gap = chain.base("wish", "gap", "gap", 0.01)
+    leaf = chain.total("leaf", "leaf", [(1, opening), (-1, gap)])
+    assert chain.total("drawn", "gap drawn", [(1, opening), (-1, leaf)]).sd == 0.0
+    cut = chain.as_made(leaf, "leaf as cut", "leaf as cut")
+    hung = chain.total("hung", "gap as hung", [(1, opening), (-1, cut)])
+    assert (hung.value, hung.sd) == (pytest.approx(0.01), pytest.approx(0.002))
+    assert [q.key for q in chain.walked(hung)] == ["hung", "opening", "leaf as cut", "leaf", "gap"]

@@ -63,7 +63,17 @@ def test_a_bad_reading_stops_cutting_until_it_is_set_aside(name: str) -> None:
 
 def test_what_is_not_there_yet_is_said_in_every_plan(boathouse: Plan) -> None:
     named = {name for name, _ in boathouse.not_yet}
-    assert named == {"swing", "pivots", "infill", "wind", "seams", "site", "price"}
+    assert named == {
+        "swing",
+        "pivots",
+        "infill",
+        "wind",
+        "seams",
+        "posts",
+        "temperature",
+        "site",
+        "price",
+    }
     assert all(held.why and held.needs for _, held in boathouse.not_yet)
 
 
@@ -190,6 +200,9 @@ def test_slopes_foretell_what_another_reading_would_do(boathouse: Plan) -> None:
     for quantity in plan_quantities(boathouse):
         slope = {s.base: s.by for s in quantity.slopes}.get(base, 0.0)
         if quantity.kind != "derived" or quantity.unit != "m" or "allowance" in quantity.key:
+            continue
+        # What is cut does not follow a reading taken afterwards; another plan would cut it anew.
+        if any(q.kind == "made" for q in chain.walked(quantity)):
             continue
         expected = quantity.value + slope * step
         assert after[quantity.key] == pytest.approx(expected, abs=3e-6), quantity.key

@@ -14,7 +14,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-Kind = Literal["reading", "wish", "default", "table", "derived"]
+Kind = Literal["reading", "wish", "default", "table", "derived", "made"]
 
 #: Half-width of a two-sided 95 % band, in standard deviations of the normal distribution.
 BAND_95 = 1.959963984540054
@@ -49,7 +49,7 @@ class Quantity:
         value: the number in ``unit`` (SI).
         unit: SI unit, ``"m"``, ``"rad"``, ``"kg"``, ...
         formula: the formula in words, or for a base what it is.
-        kind: reading, wish, default, table or derived.
+        kind: reading, wish, default, table or derived; or made, once steel is cut to it.
         inputs: the quantities it is made from, in the formula's order.
         slopes: one entry for each base variable it rests on.
         note: where a base stands: the reading as typed, the source of a default or a table.
@@ -207,6 +207,17 @@ def linear(
 def renamed(quantity: Quantity, key: str, name: str) -> Quantity:
     """Return the same quantity standing in another place: ``name`` is ``quantity``."""
     return total(key, name, [(1.0, quantity)])
+
+
+def as_made(quantity: Quantity, key: str, name: str) -> Quantity:
+    """Return a quantity as it is once steel is cut or set to its figure.
+
+    From then on it no longer follows the readings: a reading that was wrong moves the opening and
+    not the steel, so that a gap between them is as unsure as the opening is.
+    """
+    formula = f"{quantity.name}, made to the figure on the sheet"
+    unit = quantity.unit
+    return Quantity(key, name, quantity.value, unit, formula, "made", (quantity,), note=formula)
 
 
 def walked(quantity: Quantity) -> Iterator[Quantity]:

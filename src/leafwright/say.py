@@ -72,7 +72,7 @@ class Words:
     def amount(self, value: float, unit: str) -> str:
         """Return a check's demand or available amount in the maker's units."""
         if unit == "m":
-            return self.small(value) if abs(value) < 0.003 else self.length(value)
+            return self.small(value) if abs(value) < 0.02 else self.length(value)
         if unit == "N":
             return self.force(value)
         return f"{value:.2f}" if abs(value) < 10 else f"{value:.0f}"

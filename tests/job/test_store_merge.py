@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 
 from leafwright.job.positions import Path
 from leafwright.job.store.edit import Edit, EditError, edited
-from leafwright.job.store.merge import merged
-from leafwright.job.store.plain import data_of, same, with_plain
+from leafwright.job.store.merge import MOST_EDITS, merged
+from leafwright.job.store.plain import change, data_of, same
 
 SHED = """\
 # A shed. Invented data.
@@ -139,7 +139,13 @@ def with_table(text: str, where: Path) -> Any:
 
 
 def plus(text: str, where: Path, entry: dict[str, Any]) -> str:
-    return edited(text, [Edit(where, entry, insert=True)])
+    return edited(text, [Edit(where, [entry], insert=True)])
+
+
+def with_plain(data: dict[str, Any], where: Path, value: Any, *, insert: bool) -> dict[str, Any]:
+    changed = copy.deepcopy(data)
+    change(changed, where, [value] if insert else value, insert=insert)
+    return changed
 
 
 def data(text: str) -> dict[str, Any]:
@@ -345,6 +351,14 @@ def test_a_text_that_is_no_toml_is_merged_with_nothing() -> None:
     for broken in ("[[", "a = " + "[" * 2000, "a = " + "9" * 5000):
         (conflict,) = merged(SHED, broken, made(SHED, (("job", "crew"), 3))).conflicts
         assert conflict.where == () and conflict.theirs == broken and conflict.before == SHED
+
+
+def test_more_edits_than_can_be_merged_soon_are_one_conflict() -> None:
+    keys = "".join(f"k{number} = 0\n" for number in range(MOST_EDITS + 1))
+    theirs, mine = keys + "more = 1\n", keys.replace(" 0", " 2")
+    assert not merged(keys, theirs, mine.replace("k0 = 2", "k0 = 0")).conflicts
+    (conflict,) = merged(keys, theirs, mine).conflicts
+    assert conflict.where == () and conflict.mine == mine
 
 
 def test_lines_that_end_as_on_windows_are_merged() -> None:

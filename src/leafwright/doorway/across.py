@@ -46,6 +46,7 @@ class Across:
     lines: dict[Side, Quantity]
     heel_gaps: dict[Side, Quantity]
     nose_gap: Quantity
+    nose_gap_as_hung: Quantity
     widths: dict[Side, Quantity]
     hinge_edges: dict[Side, Quantity]
     posts: tuple[FillerPiece, ...]
@@ -160,6 +161,34 @@ def _as_it_comes_out(heels: dict[Side, Heel], nose: _Nose, left_over: Quantity) 
         f"doorway/{word} left", f"{word} as it comes out", [(1.0, nose.gap), (1.0, left_over)]
     )
     return _Nose(gap, nose.needed)
+
+
+def _as_hung(
+    heels: dict[Side, Heel], nose: _Nose, widths: dict[Side, Quantity], shared: Quantity
+) -> Quantity:
+    """Return the gap at the nose between leaves that are cut: as unsure as the opening is."""
+    cut = [
+        chain.as_made(width, f"{heels[hand].key}/width as cut", f"{heels[hand].key} leaf as cut")
+        for hand, width in widths.items()
+    ]
+    left = chain.total(
+        "doorway/between cut leaves",
+        "left between the cut leaves",
+        [(1.0, shared), *((-1.0, width) for width in cut)],
+    )
+    parts = [(1.0, left)]
+    filled = left.value - nose.gap.value
+    if abs(filled) > 1e-9:
+        # Side fillers take up what is left over, so that the gap chosen remains.
+        space = chain.base(
+            "table",
+            "doorway/side space",
+            "side fillers",
+            filled,
+            note="what the wishes leave over, filled at the sides",
+        )
+        parts.append((-1.0, space))
+    return chain.total(f"{nose.gap.key} as hung", f"{nose.gap.name}, as hung", parts)
 
 
 def _leaf_widths(
@@ -315,12 +344,14 @@ def across(
         checks.append(_heel_check(heel, heel_gaps[hand], needed[hand], running))
     if left_over is not None and (not filled or left_over.value < 0):
         nose = _as_it_comes_out(heels, nose, left_over)
-    checks.append(_nose_check(heels, nose))
+    hung = _as_hung(heels, nose, widths, shared)
+    checks.append(_nose_check(heels, hung, nose.needed, shimmed=jamb.shim is not None))
     return Across(
         width=width,
         lines=lines,
         heel_gaps=heel_gaps,
         nose_gap=nose.gap,
+        nose_gap_as_hung=hung,
         widths=widths,
         hinge_edges=hinge_edges,
         posts=_fillers(found, jamb, edges, lines, job),
@@ -382,17 +413,22 @@ def _heel_check(heel: Heel, gap: Quantity, needed: Quantity, running: Quantity) 
     )
 
 
-def _nose_check(heels: dict[Side, Heel], nose: _Nose) -> Check:
+def _nose_check(
+    heels: dict[Side, Heel], gap: Quantity, needed: Quantity, *, shimmed: bool
+) -> Check:
     pair = len(heels) == 2
+    change = "no shim takes it up: measure more, or widen the gap"
+    if gap.value < 0:
+        change = "the leaves overlap: make one narrower"
+    elif shimmed:
+        change = "set the gap with the shims behind the posts when the leaves hang"
     return gap_check(
         "doorway/nose gap",
         "meeting edges" if pair else "closing edge",
         "does a nose pass as it turns, with its lean",
-        needed=nose.needed,
-        has=nose.gap,
-        change="the leaves overlap: make one narrower"
-        if nose.gap.value < 0
-        else "widen the gap, or accept less running clearance",
+        needed=needed,
+        has=gap,
+        change=change,
     )
 
 

@@ -59,7 +59,12 @@ def doorway(job: Job, found: Survey, steel: Steel, allow: Allowances) -> Doorway
         width=found_across.width,
         height=found_up.clear_height,
         leaves=tuple(_place(heel, hand, found_across, found_up) for hand, heel in heels.items()),
-        gaps=(*found_across.heel_gaps.values(), found_across.nose_gap, *found_up.gaps),
+        gaps=(
+            *found_across.heel_gaps.values(),
+            found_across.nose_gap,
+            found_across.nose_gap_as_hung,
+            *found_up.gaps,
+        ),
         posts=found_across.posts,
         transom=transom(job, found, steel, found_up, found_across.lines),
         clear_opening=found_across.clear_opening,

@@ -352,6 +352,7 @@ class Building(Table):
     slab_thickness: Size | None = None
     slab_edge: Gap | None = None
     slab_tendons: Literal["unknown", "none found", "present"] = "unknown"
+    indoors: Literal["unknown", "yes", "no"] = "unknown"
     exit_route: Literal["unknown", "yes", "no"] = "unknown"
     fire_rated_wall: Literal["unknown", "yes", "no"] = "unknown"
     powered: YesNo = False

@@ -365,6 +365,7 @@ slab = "unknown"
 #slab_thickness = "$slab"
 #slab_edge = "$edge"  # from the pivot to the nearest edge
 slab_tendons = "unknown"  # or "none found", "present"
+indoors = "unknown"  # or "yes", "no": in the open, wind must be answered for
 exit_route = "unknown"  # or "yes", "no"
 fire_rated_wall = "unknown"  # or "yes", "no"
 powered = false  # true: a motor opens it

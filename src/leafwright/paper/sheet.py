@@ -41,8 +41,8 @@ MARGIN_MM = 9.0
 PADDING_MM = 4.0
 CAPTION_MM = 3.4
 CAPTION_ROOM_MM = 12.0
-# From this width of frame on, cautions stand beside each other.
-CAUTIONS_BESIDE_FROM_MM = 180.0
+# From these widths of frame on, two cautions stand beside each other, and three.
+CAUTIONS_BESIDE_FROM_MM = (180.0, 360.0)
 _LONGEST_SCALE = max((scale.words for scale in IMPERIAL_SCALES + METRIC_SCALES), key=len)
 
 
@@ -127,7 +127,7 @@ def area(sheet: Sheet) -> Box:
 def _cautions(sheet: Sheet, frame: Box) -> tuple[tuple[Primitive, ...], float]:
     """Return the caution boxes, and the y above them and the title strip."""
     bottom = frame.bottom + _strip_height(sheet, frame)
-    beside = 2 if frame.width >= CAUTIONS_BESIDE_FROM_MM else 1
+    beside = 1 + sum(frame.width >= width for width in CAUTIONS_BESIDE_FROM_MM)
     items: list[Primitive] = []
     # From the last row up, so that the first caution stands highest.
     starts = range(0, len(sheet.cautions), beside)

@@ -73,8 +73,9 @@ def _questions(job: Job) -> list[tuple[_Question, Source]]:
                 _Question(
                     "building/posts",
                     "the posts and footings",
-                    "do posts and footings hold",
-                    "take the reactions here to an engineer who knows the ground",
+                    "do posts and footings hold, and how much do they give",
+                    "take the reactions here to an engineer who knows the ground; no sag here "
+                    "holds any give of a post",
                 ),
                 _STRUCTURE,
             )
@@ -91,15 +92,16 @@ def _questions(job: Job) -> list[tuple[_Question, Source]]:
                 _STRUCTURE,
             )
         )
-    # A doorway with nothing over it stands outdoors, whether its maker thought of wind or not.
-    if job.wind is not None or not job.opening.head:
+    # Indoors is said, never taken for granted: a leaf that passes indoors can fail in wind.
+    if b.indoors != "yes":
         asked.append(
             (
                 _Question(
                     "building/wind",
                     "wind on the leaves",
                     "do the leaves stand the wind",
-                    "wind is not proved here yet: give the speed and exposure to an engineer",
+                    'say indoors = "yes" in [building], or give speed and exposure to an '
+                    "engineer: no reaction here holds any wind",
                 ),
                 Source(
                     job.wind.standard if job.wind else "the local building code",

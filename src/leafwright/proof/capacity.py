@@ -74,7 +74,12 @@ def capacity(section: CatalogueSection, length: float, method: Method) -> Capaci
         V_out = shear.shear_rectangular_hss(F_y, p.flat_v, p.wall, E=E)
         longer = max(p.slenderness_u, p.slenderness_v)
         twist = float(
-            combined.torsion_rectangular_hss(F_y, p.torsional_shear_constant, longer, E=E)
+            combined.torsion_rectangular_hss(
+                F_y,
+                combined.torsional_constant_rectangular_hss(p.width, p.height, p.wall),
+                longer,
+                E=E,
+            )
         )
         clauses |= {"bending": "F7", "shear": "G4, Eq. G4-1", "torsion": "H3.1(b)"}
     elif section.shape == sections.ROUND_TUBE:

@@ -283,7 +283,8 @@ def _checks_of(
 
 def _of_any_member(member: Member, used: Sequence[_Used], span: Lengths) -> list[Check]:
     """Return the checks that a rod has as well as a beam."""
-    checks = [_slenderness(member, used, span)]
+    # D1's advice leaves out rods: they have no slenderness to check.
+    checks = [] if member.role == "rod" else [_slenderness(member, used, span)]
     if not member.section.yield_guaranteed:
         checks.append(
             Check(
@@ -349,11 +350,28 @@ def _governing(
     )
 
 
+def standard_checks(leaf: Leaf) -> tuple[Check, ...]:
+    """Return a question for each steel that the specification does not name."""
+    standards = {m.section.grade.standard for m in leaf.members}
+    return tuple(
+        Check(
+            key=f"{leaf.key}/{standard}",
+            subject=f"steel to {standard}",
+            question=f"may it be proved by {DOCUMENT}",
+            verdict=Verdict.ASK,
+            source=Source(DOCUMENT, "A3.1 and B4.2, which do not name it"),
+            change="its wall is taken whole here: have an engineer answer",
+        )
+        for standard in sorted(standards)
+        if standard.startswith("EN ")
+    )
+
+
 def _slenderness(member: Member, used: Sequence[_Used], span: Lengths) -> Check:
     """Return how slender the member is against what the specification advises."""
     p = member.section.properties()
     pressed = [u for u in used if float(np.min(u.axial_force / u.axial_strength)) < -NOTHING]
-    if pressed and member.role != "rod":
+    if pressed:
         ratio = max(u.slenderness for u in pressed)
         limit, clause = compression.ADVISED_L_C_OVER_R, "E2, user note (advice, pressed)"
     else:
@@ -361,15 +379,13 @@ def _slenderness(member: Member, used: Sequence[_Used], span: Lengths) -> Check:
             span.in_plane / p.radius_of_gyration_v, span.out_of_plane / p.radius_of_gyration_u
         )
         limit, clause = tension.ADVISED_L_OVER_R, "D1, user note (advice, pulled)"
-    # The advice on pulled members leaves out rods and bars that hang in tension (D1).
-    rod = member.role == "rod"
-    over = ratio > limit and not rod
+    over = ratio > limit
     return Check(
         key=f"{member.key}/slenderness",
         subject=_subject(member),
         question="length over radius of gyration, K = 1",
         verdict=Verdict.TIGHT if over else Verdict.OK,
-        source=Source(DOCUMENT, clause + ("; rods are left out" if rod else "")),
+        source=Source(DOCUMENT, clause),
         demand=ratio,
         available=limit,
         ratio=ratio / limit,

@@ -17,7 +17,7 @@ from leafwright.job.defaults import System, chosen
 from leafwright.job.model import BarrelHinge, Brace, Job, LeafTable
 from leafwright.job.steel import Steel
 from leafwright.leaf import Leaf, design_leaf
-from leafwright.proof.members import member_checks
+from leafwright.proof.members import member_checks, standard_checks
 from leafwright.proof.movement import brace_forces, movement_checks, movements, reactions
 from leafwright.proof.records import Bracing, LeafProof, ProofWishes
 from leafwright.records import Held
@@ -30,7 +30,10 @@ ASSUMPTIONS = (
     "of an X hold one another out of the plane by bending, welded stiffly, and by what one pulls",
     "pivots hold a leaf as pins: no moment reaches the pin, its plate or its anchors here",
     "infill weighs on the members round its panel, in the leaf's middle plane; it stiffens nothing",
-    "no wind, no impact, no seismic drift; welds, pivots and anchors are not proved here",
+    "posts, beam, floor, hinges and pins are taken as rigid: what they give adds to the sag",
+    "lying and lifted, the leaf is bare and moved slowly; tilting it up from flat is no case here",
+    "no wind, no impact, no seismic drift; welds, tube-to-tube joints (AISC 360-22, chapter K), "
+    "lifting points, pivots and anchors are not proved here",
 )
 
 
@@ -93,7 +96,7 @@ def prove(
     if isinstance(result, Held):
         return result
     moves = movements(frame, result, cases)
-    checks = member_checks(leaf, model, result, cases, method)
+    checks = member_checks(leaf, model, result, cases, method) + standard_checks(leaf)
     checks += movement_checks(
         leaf,
         moves,

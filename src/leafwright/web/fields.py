@@ -254,6 +254,10 @@ GAPS: dict[str, tuple[str, str, str, str]] = {
 GAP_OF_KEY = {
     "heel gap": "heel",
     "meeting gap": "meeting",
+    "meeting gap as hung": "meeting",
+    "meeting gap left": "meeting",
+    "meeting gap left as hung": "meeting",
+    "closing gap as hung": "closing",
     "closing gap": "closing",
     "top gap": "top",
     "floor clearance": "bottom",

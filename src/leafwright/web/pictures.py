@@ -147,6 +147,7 @@ def _gap_tags(room: Doorway, words: Words) -> list[DrawingItem]:
         if place is room.leaves[0]:
             put("doorway/closing gap", (nose, bottom + 0.66 * high))
             put("doorway/meeting gap", (nose, bottom + 0.66 * high))
+            put("doorway/meeting gap left", (nose, bottom + 0.66 * high))
             put("doorway/top gap", ((left + right) / 2, top))
             put("doorway/floor clearance", ((left + right) / 2, bottom))
         else:

@@ -8,6 +8,7 @@ changes is left to tomlkit. Either way the result is read back, and has to hold 
 from __future__ import annotations
 
 import copy
+import functools
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -17,7 +18,7 @@ import tomlkit
 from tomlkit.exceptions import TOMLKitError
 
 from leafwright.job.positions import Path, Statement, statements
-from leafwright.job.store.plain import data_of, is_tables, same, with_plain
+from leafwright.job.store.plain import change, data_of, is_tables, same
 
 
 class EditError(ValueError):
@@ -31,16 +32,16 @@ class Edit:
     Attributes:
         where: tables, numbers and key down to it, in the text to be changed.
         value: plain data; None takes out what stands there.
-        insert: put it before the entry that stands there in a list of tables.
+        insert: put the entries that ``value`` lists before the one that stands there in a list.
         author: the text from which it comes, or empty.
-        at: where it stands in the author's text.
+        at: where it stands in the author's text; of an insert, where each entry does.
     """
 
     where: Path
     value: Any
     insert: bool = False
     author: str = ""
-    at: Path = ()
+    at: tuple[Path, ...] = ()
 
 
 def edited(text: str, edits: Sequence[Edit]) -> str:
@@ -52,27 +53,44 @@ def edited(text: str, edits: Sequence[Edit]) -> str:
     data = data_of(text)
     if data is None:
         raise EditError("the text is not TOML")
+    wanted = copy.deepcopy(data)
     for edit in edits:
-        try:
-            wanted = with_plain(data, edit.where, edit.value, insert=edit.insert)
-        except (KeyError, IndexError, TypeError, AttributeError):
-            raise EditError(f"nothing stands at {edit.where!r}") from None
-        text = _written(text, edit, wanted)
-        data = wanted
+        _change(wanted, edit)
+    # Reading back costs most, so it is done after all; only what went wrong is done step by step.
+    likely = text
+    for edit in edits:
+        lines = _lines(likely)
+        candidates = (way(likely, lines, edit) for way in _WAYS)
+        likely = next((found for found in candidates if found is not None), "")
+    if _holds(likely, wanted):
+        return likely
+    for edit in edits:
+        _change(data, edit)
+        text = _written(text, edit, data)
     return text
+
+
+def _change(data: dict[str, Any], edit: Edit) -> None:
+    try:
+        change(data, edit.where, edit.value, insert=edit.insert)
+    except (KeyError, IndexError, TypeError, AttributeError):
+        raise EditError(f"nothing stands at {edit.where!r}") from None
 
 
 def _written(text: str, edit: Edit, wanted: dict[str, Any]) -> str:
     lines = _lines(text)
     alone = Edit(edit.where, edit.value, edit.insert)
-    for way in (_by_lines, _in_statement, _by_library):
+    for way in _WAYS:
         for asked in (edit, alone) if edit.author else (alone,):
             candidate = way(text, lines, asked)
-            if candidate is not None:
-                found = data_of(candidate)
-                if found is not None and same(found, wanted):
-                    return candidate
+            if candidate is not None and _holds(candidate, wanted):
+                return candidate
     raise EditError(f"what was asked for at {edit.where!r} cannot be written there")
+
+
+def _holds(text: str, wanted: dict[str, Any]) -> bool:
+    found = data_of(text)
+    return found is not None and same(found, wanted)
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +104,8 @@ class _Line:
     table: Path
 
 
-def _lines(text: str) -> list[_Line]:
+@functools.lru_cache(maxsize=2)
+def _lines(text: str) -> tuple[_Line, ...]:
     starts = [0, *(found.end() for found in re.finditer("\n", text))]
     made: list[_Line] = []
     table: Path = ()
@@ -94,7 +113,7 @@ def _lines(text: str) -> list[_Line]:
     for found in statements(text):
         table = found.path if found.is_header else table
         made.append(_Line(found.path, found.is_header, starts[found.line - 1], found.end, table))
-    return made
+    return tuple(made)
 
 
 def _under(lines: Sequence[_Line], path: Path) -> list[int]:
@@ -106,18 +125,18 @@ def _by_lines(text: str, lines: Sequence[_Line], edit: Edit) -> str | None:
     if edit.value is None:
         return _without(text, lines, edit.where)
     if edit.insert and isinstance(edit.where[-1], int):
-        if not isinstance(edit.value, dict):
+        if not is_tables(edit.value):
             return None
         array, number = edit.where[:-1], edit.where[-1]
         if entries := _under(lines, (*array, 0)):
             if not lines[entries[0]].is_header:
                 return None
-            chunk = _entry_of(edit, text)
+            chunk = _entries_of(edit, text)
             if number == 0:
                 begin = lines[entries[0]].begin
                 return f"{text[:begin]}{chunk}\n\n{text[begin:]}"
             return _after(text, lines, (*array, number - 1), chunk)
-        return _after(text, lines, array[:-1], _entry_of(edit, text))
+        return _after(text, lines, array[:-1], _entries_of(edit, text))
     if _under(lines, edit.where) or isinstance(edit.where[-1], int):
         return None
     return _with_new(text, lines, edit)
@@ -149,7 +168,7 @@ def _after(text: str, lines: Sequence[_Line], path: Path, chunk: str) -> str | N
 def _with_new(text: str, lines: Sequence[_Line], edit: Edit) -> str | None:
     """Return the text with a key or a table that was not there."""
     parent = edit.where[:-1]
-    chunk = _own_lines(edit.author, edit.at, text) if edit.author else ""
+    chunk = _own_lines(edit.author, edit.at[0], text) if edit.author else ""
     if not chunk and is_tables(edit.value):
         header = _header(edit.where, many=True)
         chunk = "\n\n".join(f"{header}\n{_keys(entry)}".rstrip() for entry in edit.value)
@@ -166,12 +185,15 @@ def _with_new(text: str, lines: Sequence[_Line], edit: Edit) -> str | None:
     return None if parent else f"{chunk}\n\n{text}"
 
 
-def _entry_of(edit: Edit, text: str) -> str:
-    """Return an entry of a list of tables as its author wrote it, or else as we would."""
-    chunk = _own_lines(edit.author, edit.at, text) if edit.author else ""
-    if chunk and re.match(r"(?:#[^\n]*\n)*[ \t]*\[\[", chunk):
-        return chunk
-    return f"{_header(edit.where[:-1], many=True)}\n{_keys(edit.value)}".rstrip()
+def _entries_of(edit: Edit, text: str) -> str:
+    """Return entries of a list of tables as their author wrote them, or else as we would."""
+    chunks: list[str] = []
+    for number, entry in enumerate(edit.value):
+        chunk = _own_lines(edit.author, edit.at[number], text) if edit.author else ""
+        if not re.match(r"(?:#[^\n]*\n)*[ \t]*\[\[", chunk):
+            chunk = f"{_header(edit.where[:-1], many=True)}\n{_keys(entry)}".rstrip()
+        chunks.append(chunk)
+    return "\n\n".join(chunks)
 
 
 def _own_lines(author: str, at: Path, text: str) -> str:
@@ -196,10 +218,10 @@ def _in_statement(text: str, lines: Sequence[_Line], edit: Edit) -> str | None:
         return None
     begin, end, inner = spot
     author, at = "", edit.at
-    if edit.author:
-        own = _statement_with(edit.author, _lines(edit.author), edit.at)
+    if edit.author and not edit.insert:
+        own = _statement_with(edit.author, _lines(edit.author), edit.at[0])
         if own is not None:
-            author, at = edit.author[own[0] : own[1]], own[2]
+            author, at = edit.author[own[0] : own[1]], (own[2],)
     within = Edit(inner, edit.value, edit.insert, author, at)
     changed = _by_library(text[begin:end], lines, within)
     return None if changed is None else text[:begin] + changed + text[end:]
@@ -226,7 +248,8 @@ def _by_library(text: str, lines: Sequence[_Line], edit: Edit) -> str | None:
             list_key: Any = edit.where[-2]
             if list_key not in here:
                 here[list_key] = tomlkit.aot()
-            here[list_key].insert(key, edit.value)
+            for offset, entry in enumerate(edit.value):
+                here[list_key].insert(key + offset, entry)
         elif edit.value is None:
             del here[key]
             if not here and isinstance(here, list):
@@ -244,12 +267,15 @@ def _item(edit: Edit, here: Any, key: Any) -> Any:
     if not edit.author:
         return copy.deepcopy(edit.value)
     item: Any = tomlkit.parse(edit.author)
-    for part in edit.at:
+    for part in edit.at[0]:
         item = item[part]
     item = copy.deepcopy(item)
     if key in here and hasattr(here[key], "trivia") and here[key].trivia.comment:
         item.trivia.comment_ws, item.trivia.comment = "", ""
     return item
+
+
+_WAYS = (_by_lines, _in_statement, _by_library)
 
 
 def _header(where: Path, *, many: bool = False) -> str:

@@ -21,6 +21,10 @@ IDENTITY: dict[Path, tuple[str, ...]] = {
 }
 
 
+#: More edits than this are not merged but shown as one conflict: each takes its time.
+MOST_EDITS = 300
+
+
 @dataclass(frozen=True, slots=True)
 class Merged:
     """Both texts in one.
@@ -28,8 +32,7 @@ class Merged:
     Attributes:
         text: theirs with my edits in it; as theirs where there are conflicts.
         conflicts: the keys that both changed, each to something else.
-        left_out: whether my text has more than edits of values: remarks, or another order, that
-            the merged text does not have.
+        left_out: whether my text has remarks of its own that the merged text may not have.
     """
 
     text: str
@@ -63,14 +66,13 @@ def merged(before: str, theirs: str, mine: str) -> Merged:
     _compare(comparison, (*read,), ((), (), ()))
     if comparison.conflicts:
         return Merged(theirs, tuple(comparison.conflicts), False)
-    own = _Comparison([], [], mine)
-    _compare(own, (read[0], read[0], read[2]), ((), (), ()))
+    if len(comparison.edits) > MOST_EDITS:
+        return whole
     try:
         text = edited(theirs, _in_order(comparison.edits))
-        left_out = _unlike(edited(before, _in_order(own.edits)), mine)
     except EditError:
         return whole
-    return Merged(text, (), left_out)
+    return Merged(text, (), _has_more_remarks(mine, (before, text)))
 
 
 def differences(theirs: str, mine: str) -> tuple[ConflictKey, ...]:
@@ -96,10 +98,10 @@ def _differ(found: list[ConflictKey], theirs: Any, mine: Any, where: Path) -> No
         found.append(ConflictKey(where, theirs, mine, None))
 
 
-def _unlike(one: str, other: str) -> bool:
-    """Return whether texts differ by more than how their lines end and how many are blank."""
-    lines = [[line.rstrip() for line in text.split("\n") if line.strip()] for text in (one, other)]
-    return lines[0] != lines[1]
+def _has_more_remarks(text: str, others: tuple[str, str]) -> bool:
+    """Return whether a text has lines with a remark that stand in none of the others."""
+    known = {line.strip() for other in others for line in other.split("\n")}
+    return any("#" in line and line.strip() not in known for line in text.split("\n"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,8 +112,16 @@ class _Comparison:
     conflicts: list[ConflictKey]
     mine: str
 
-    def edit(self, where: Path, value: Any, at: Path, *, insert: bool = False) -> None:
-        self.edits.append(Edit(where, value, insert, self.mine, at))
+    def edit(self, where: Path, value: Any, at: Path) -> None:
+        self.edits.append(Edit(where, value, False, self.mine, (at,)))
+
+    def insert(self, where: Path, entry: Any, at: Path) -> None:
+        last = self.edits[-1] if self.edits else None
+        if last is not None and last.insert and last.where == where:
+            both = Edit(where, [*last.value, entry], True, self.mine, (*last.at, at))
+            self.edits[-1] = both
+        else:
+            self.edits.append(Edit(where, [entry], True, self.mine, (at,)))
 
 
 _Values = tuple[Any, ...]
@@ -188,7 +198,7 @@ def _compare_entries(found: _Comparison, values: _Values, places: _Places) -> bo
             continue
         while gap < len(of_theirs) and of_theirs[gap] is None:
             gap += 1
-        found.edit((*places[1], gap), mine[j], (*places[2], j), insert=True)
+        found.insert((*places[1], gap), mine[j], (*places[2], j))
     return True
 
 
@@ -287,11 +297,9 @@ def _canonical(value: Any) -> str:
 def _in_order(edits: list[Edit]) -> list[Edit]:
     """Return edits in an order in which none moves another's place.
 
-    Values first; then entries from the last to the first, out before in, and of those that go in
-    at one place the last first.
+    Values first; then entries from the last to the first, at one place out before in.
     """
     moves = [e for e in edits if e.insert or (e.value is None and isinstance(e.where[-1], int))]
     values = [e for e in edits if e not in moves]
-    out = [e for e in moves if not e.insert]
-    into = [e for e in reversed(moves) if e.insert]
-    return values + sorted([*out, *into], key=lambda e: e.where, reverse=True)
+    moves.sort(key=lambda e: e.insert)
+    return values + sorted(moves, key=lambda e: e.where, reverse=True)

@@ -47,28 +47,28 @@ def value_at(data: Any, where: Path) -> Any:
     return here
 
 
-def with_plain(data: dict[str, Any], where: Path, value: Any, *, insert: bool) -> dict[str, Any]:
-    """Return data with one value changed; a list that is emptied is taken out itself.
+def change(data: dict[str, Any], where: Path, value: Any, *, insert: bool) -> None:
+    """Change one value of the data itself; a list that is emptied is taken out.
 
     Args:
         data: a job file's data.
         where: tables, numbers and key down to it.
         value: the new value; None takes out what stands there.
-        insert: put it before what stands there in a list (which is made where there is none).
+        insert: put a list of values before what stands there in a list (made where there is none).
 
     Raises:
-        KeyError, IndexError, TypeError: a table on the way is not there.
+        KeyError, IndexError, TypeError, AttributeError: a table on the way is not there.
     """
-    changed = copy.deepcopy(data)
-    here: Any = changed
+    here: Any = data
     for part in where[:-2] if insert else where[:-1]:
         here = here[part]
     if insert:
-        here.setdefault(where[-2], []).insert(where[-1], value)
+        number: Any = where[-1]
+        for offset, entry in enumerate(copy.deepcopy(value)):
+            here.setdefault(where[-2], []).insert(number + offset, entry)
     elif value is not None:
-        here[where[-1]] = value
+        here[where[-1]] = copy.deepcopy(value)
     else:
         del here[where[-1]]
         if isinstance(here, list) and not here:
-            return with_plain(changed, where[:-1], None, insert=False)
-    return changed
+            change(data, where[:-1], None, insert=False)

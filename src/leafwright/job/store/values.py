@@ -60,4 +60,6 @@ def _edit(data: dict[str, Any], where: Path, value: object) -> Edit:
             where, value = where[:-1], {last: value}
     there = value_at(data, where[:-1])
     is_next = isinstance(there, list) and where[-1] == len(there)
-    return Edit(where, value, is_next and value is not None)
+    if is_next and value is not None:
+        return Edit(where, [value], insert=True)
+    return Edit(where, value)

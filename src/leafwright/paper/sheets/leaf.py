@@ -23,7 +23,7 @@ from leafwright.paper.sheets.flow import Figures, Rows, Says, drawn
 from leafwright.proof.prove import holding
 from leafwright.records import Held
 from leafwright.say import end_words, swing_words
-from leafwright.shop.cut_list import CutItem, CutList
+from leafwright.shop.cut_list import CutEnd, CutItem, CutList
 from leafwright.units import show_angle
 
 ROD_WORDS = (
@@ -220,6 +220,11 @@ def leaf_drawing(at: Desk, leaf: Leaf, place: LeafPlace, table: LeafTable) -> Dr
     return Drawing(tuple(items))
 
 
+def _end_in_short(end: CutEnd) -> str:
+    """Return how an end is cut, a pointed one by its card."""
+    return end_words(end) if len(end.angles) == 1 else "pointed as its card says"
+
+
 def _member_table(at: Desk, leaf: Leaf, cuts: CutList | Held) -> Table:
     lines: dict[str, CutItem] = {}
     if isinstance(cuts, CutList):
@@ -229,10 +234,10 @@ def _member_table(at: Desk, leaf: Leaf, cuts: CutList | Held) -> Table:
         item = lines.get(member.key)
         ends = "–"
         if item is not None:
-            both = (end_words(item.start), end_words(item.end))
+            both = (_end_in_short(item.start), _end_in_short(item.end))
             ends = f"both {both[0]}" if both[0] == both[1] else "; ".join(both)
         if member.role in ("brace", "rod"):
-            ends += f". Lies {show_angle(_off_stile(member))} off the stiles"
+            ends += f", {show_angle(_off_stile(member))} off the stiles"
         rows.append(
             (
                 member.mark,
@@ -289,8 +294,8 @@ def _leaf_sheet(at: Desk, place: LeafPlace, table: LeafTable, leaf: Leaf) -> tup
     face = at.plan.job.job.seen_from
     note = (
         f"Frame: {section.designation}, {section.grade.name}. Hangs {leaf.hand}, swings "
-        f"{swing_words(place.swing)}. Covered with: {', '.join(covers) or 'nothing'} (the face is the "
-        f"{face}, panel 1 the lowest); over all "
+        f"{swing_words(place.swing)}. Covered with: "
+        f"{', '.join(covers) or 'nothing'} (the face is the {face}, panel 1 the lowest); over all "
         f"{at.words.length(place.half_face.value + place.half_back.value)} thick. Distances across "
         "run from the hinge edge, heights from the bottom of the leaf. The quartered circle is "
         "the centre of gravity. An angle on the drawing is off the stile; those of cuts are from "

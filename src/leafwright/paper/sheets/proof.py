@@ -305,9 +305,10 @@ def proof_sheets(at: Desk) -> tuple[Sheet, ...]:
         sheet,
         _reaction_table(at),
         note="What each place that holds the leaf gives to it, loads as they are: an engineer "
-        "takes the opposite of these to floor, beam and posts. A place that would have to hold "
-        "the leaf down shows a negative figure under Up, or on trestles under Toward you. Trestles "
-        "stand a fifth of the height in from either end of the lying leaf, lifting points a "
-        "quarter of the width in from either side.",
+        "takes the opposite of these to floor, beam and posts. The directions turn with the leaf: "
+        "opened to 90°, what pushes sideways shut pushes in and out. No wind is in them. A place "
+        "that would have to hold the leaf down shows a negative figure under Up, or on trestles "
+        "under Toward you. Trestles stand a fifth of the height in from either end of the lying "
+        "leaf, lifting points a quarter of the width in from either side.",
     )
     return tuple(sheets)

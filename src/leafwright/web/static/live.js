@@ -110,9 +110,8 @@ export async function fetchPage(href) {
 // ---------------------------------------------------------------- saving
 
 function typedIn(field) {
-  if (!field.name.startsWith("f.")) return;
   field.dataset.typed = "1";
-  keep(field.name, field.value);
+  if (field.name.startsWith("f.")) keep(field.name, field.value);
 }
 
 function edit(field) {
@@ -153,6 +152,10 @@ async function send() {
   if (task) tasks.shift();
   let follows = false;
   try {
+    if (task && answer.ok) {
+      // What was added stands in the job now; the fields that it was typed in are free again.
+      for (const field of document.querySelectorAll("form[data-whole] [data-typed]")) delete field.dataset.typed;
+    }
     follows = await answered(answer, names);
   } finally {
     busy = false;
@@ -201,7 +204,7 @@ async function answered(answer, names) {
 
 document.addEventListener("input", (event) => {
   const field = event.target;
-  if (field.closest?.("form[data-live-form]:not([data-whole])") && field.name?.startsWith("f.")) typedIn(field);
+  if (field.closest?.("form[data-live-form]") && field.name) typedIn(field);
 });
 document.addEventListener("change", (event) => {
   const field = event.target;
@@ -217,9 +220,6 @@ document.addEventListener("submit", (event) => {
     }
   } else {
     tasks.push({ action: form.getAttribute("action"), data: new FormData(form, event.submitter) });
-    if (form.hasAttribute("data-whole")) {
-      for (const field of form.querySelectorAll("input:not([type=hidden])")) if (!form.matches(":has(.tick)")) field.blur();
-    }
   }
   send();
 });
