@@ -2,7 +2,8 @@
 
 Each base is moved where the maker (or the table of defaults) would move it, survey and doorway are
 made again, and every quantity must have changed by its slope. A base that nothing here can move
-fails the test, and so does a move that changes what does not name it.
+fails the test, and so does a move that changes what does not name it. What is cut or set no longer
+follows: a plan made again would cut it anew, so that it is held at its figure instead.
 """
 
 from __future__ import annotations
@@ -164,11 +165,36 @@ def metres(text: str) -> float:
     return float(number) * {"mm": 0.001, "m": 1.0, "in": 0.0254}[unit]
 
 
+def gap_as_hung(here: dict[str, Quantity]) -> str:
+    (key,) = (key for key in here if key.endswith(" as hung"))
+    return key
+
+
+def with_cut_steel(
+    here: dict[str, Quantity], leaves: int, there: dict[str, Quantity]
+) -> dict[str, float]:
+    """Return what rests on steel cut and set by one plan, in the opening of another [m]."""
+    widths = {key: q.value for key, q in here.items() if key.endswith("/width as cut")}
+    assert len(widths) == leaves
+    bottom = here["doorway/bottom as set"].value
+    between = there["doorway/between heels"].value - sum(widths.values())
+    side = here["doorway/side space"].value if "doorway/side space" in here else 0.0
+    drop = there["allowance/nose drop"].value
+    return {
+        **widths,
+        "doorway/bottom as set": bottom,
+        "doorway/between cut leaves": between,
+        gap_as_hung(here): between - side,
+        "doorway/floor clearance": bottom - there["doorway/highest floor"].value - drop,
+        "doorway/deepest gap": bottom - there["doorway/lowest floor"].value,
+    }
+
+
 def follows(table: dict[str, Any], patch: pytest.MonkeyPatch) -> Doorway:
     """Check every slope of a job's doorway, and return it."""
     made = run(Moved(table), patch)
     here = all_quantities(made)
-    bases = {key: q for key, q in here.items() if q.kind != "derived"}
+    bases = {key: q for key, q in here.items() if q.kind not in ("derived", "made")}
     for key, quantity in bases.items():
         assert quantity.kind in ("reading", "wish", "default", "table")
         assert quantity.note, key
@@ -176,16 +202,35 @@ def follows(table: dict[str, Any], patch: pytest.MonkeyPatch) -> Doorway:
     for quantity in here.values():
         known = {slope.base for slope in quantity.slopes}
         assert known <= set(bases), quantity.key
+    cut = {key for key, q in here.items() if any(b.kind == "made" for b in chain.walked(q))}
+    for key, was in with_cut_steel(here, len(made.leaves), here).items():
+        assert here[key].value == pytest.approx(was, abs=1e-12), key
+    for quantity in here.values():
+        if quantity.kind == "made":
+            assert quantity.slopes == ()
+            assert [q.value for q in quantity.inputs] == [quantity.value]
+        # What fills the sides is cut too: nothing that is planned rests on it.
+        if "doorway/side space" in {slope.base for slope in quantity.slopes}:
+            assert quantity.key in cut | {"doorway/side space"}
     origin = {key for key in bases if key.startswith("survey/BL/")}
-    movable = {key: q for key, q in bases.items() if key not in origin}
+    movable = {key: q for key, q in bases.items() if key not in origin | {"doorway/side space"}}
     assert movable
     for keys in knobs(table, movable).values():
         one = min(keys)
         ends = [
             all_quantities(run(move(table, one, bases[one], by), patch)) for by in (STEP, -STEP)
         ]
+        held = [with_cut_steel(here, len(made.leaves), end) for end in ends]
+        assert set(held[0]) == cut
         for key, quantity in here.items():
-            change = (ends[0][key].value - ends[1][key].value) / (2 * STEP)
+            if key == "doorway/side space":
+                continue
+            up, down = (
+                (held[0][key], held[1][key])
+                if key in cut
+                else (ends[0][key].value, ends[1][key].value)
+            )
+            change = (up - down) / (2 * STEP)
             slope = sum(s.by for s in quantity.slopes if s.base in keys)
             assert change == pytest.approx(slope, abs=5e-4), (key, keys)
     return made
@@ -282,6 +327,37 @@ def test_one_wish_of_a_heel_gap_moves_both_leaves(monkeypatch: pytest.MonkeyPatc
     by = {s.base: s.by for s in made.leaves[0].width.slopes}
     # The nose's growth follows the width a little.
     assert by["doorway/heel gap"] == pytest.approx(-1.0, abs=1e-3)
+
+
+@pytest.mark.parametrize("count", [1, 2])
+def test_a_wrong_reading_moves_the_opening_and_not_the_cut_leaf(
+    count: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    marks = wide_marks(random.Random(88))
+    readings = [*true_readings(marks), floor("left", 0.02), floor("right", 0.01)]
+    wishes = {"leaves": "single" if count == 1 else "pair"}
+    table = table_of(readings, list(pair())[:count], wishes, "metric")
+    before = run(Moved(table), monkeypatch)
+    here = all_quantities(before)
+    hung, clear = here[gap_as_hung(here)], here["doorway/floor clearance"]
+    leaves = sum(place.width.value for place in before.leaves)
+    bottom = before.leaves[0].bottom.value
+    of_width = {s.base: s.by for s in before.width.slopes}
+    moved_width = moved_floor = 0
+    for key in [key for key, q in here.items() if q.kind == "reading"]:
+        after = [run(Moved(table, observed=key, by=by), monkeypatch) for by in (STEP, -STEP)]
+        gaps = [a.width.value - sum(p.heel_gap.value for p in a.leaves) - leaves for a in after]
+        by = sum(s.by for s in hung.slopes if s.base == key)
+        assert (gaps[0] - gaps[1]) / (2 * STEP) == pytest.approx(by, abs=5e-4), key
+        # It is the opening's own slope, whole.
+        assert by == pytest.approx(of_width.get(key, 0.0), abs=1e-9), key
+        moved_width += abs(by) > 0.1
+        over = [bottom - all_quantities(a)["doorway/highest floor"].value for a in after]
+        by = sum(s.by for s in clear.slopes if s.base == key)
+        assert (over[0] - over[1]) / (2 * STEP) == pytest.approx(by, abs=5e-4), key
+        moved_floor += abs(by) > 0.1
+    assert moved_width > 0
+    assert moved_floor > 0
 
 
 def test_the_sureness_of_a_leaf_is_less_than_its_opening_s() -> None:

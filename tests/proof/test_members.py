@@ -424,6 +424,8 @@ def test_proof_lists_the_same_checks() -> None:
 
 def test_steel_that_the_specification_does_not_name_is_asked_about() -> None:
     _, proof = proved(1.2, 3.0, frame="SHS 40 x 40 x 3")
+    # Once for the leaf, however many of its tubes are of that steel.
+    assert [c.key for c in proof.checks if "EN " in c.key] == ["leaf/EN 10219-1"]
     asked = check(proof, "EN 10219-1")
     assert asked.verdict is Verdict.ASK
     assert asked.change == "its wall is taken whole here: have an engineer answer"

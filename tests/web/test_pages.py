@@ -370,3 +370,33 @@ def test_the_demo_is_the_example(store: Store) -> None:
 def test_stages_that_are_not_there_yet_say_so(client: TestClient, slug: str) -> None:
     for stage in ("build", "hang", "hand-over"):
         assert "not in this version" in client.get(f"/job/{slug}/{stage}").text
+
+
+def test_a_drawing_need_not_wait_for_the_proof(client: TestClient, store: Store, slug: str) -> None:
+    base = version_on(client.get(f"/job/{slug}/shape").text)
+    data = {"base": base, "stage": "shape", "f.doorway.meeting_gap": "3/8 in"}
+    soon = client.post(f"/job/{slug}/edit", data=data, headers={"x-leafwright": "live"}).json()
+    assert soon["more"] and soon["version"] == store.read(slug).version
+    assert "Left leaf, width: 4'-10\u00a015/16\" → 4'-10\u00a07/8\"" in soon["changes"]
+    assert "being worked out again" in soon["html"]
+    whole = client.get(f"/job/{slug}/shape").text
+    assert "being worked out again" not in whole and "pieces cut" in whole
+
+
+def test_a_full_disk_is_said_and_nothing_is_lost(
+    client: TestClient, store: Store, slug: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    import errno
+    import os
+
+    before = store.read(slug)
+
+    def full(handle: int, data: object) -> int:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    with monkeypatch.context() as patched:
+        patched.setattr(os, "write", full)
+        data = {"base": before.version, "stage": "shape", "f.doorway.meeting_gap": "3/8 in"}
+        answer = client.post(f"/job/{slug}/edit", data=data)
+    assert answer.status_code == 507 and "disk is full" in answer.text
+    assert store.read(slug) == before

@@ -168,7 +168,7 @@ def _as_hung(
 ) -> Quantity:
     """Return the gap at the nose between leaves that are cut: as unsure as the opening is."""
     cut = [
-        chain.as_made(width, f"{heels[hand].key}/width as cut", f"{heels[hand].key} leaf as cut")
+        chain.as_made(width, f"{heels[hand].key}/width as cut", f"{width.name}, as cut")
         for hand, width in widths.items()
     ]
     left = chain.total(
@@ -418,7 +418,8 @@ def _nose_check(
 ) -> Check:
     pair = len(heels) == 2
     change = "no shim takes it up: measure more, or widen the gap"
-    if gap.value < 0:
+    # A gap of nothing is no overlap: the arithmetic may miss by an ulp.
+    if gap.value < -1e-9:
         change = "the leaves overlap: make one narrower"
     elif shimmed:
         change = "set the gap with the shims behind the posts when the leaves hang"

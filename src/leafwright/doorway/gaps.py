@@ -33,7 +33,7 @@ def gap_check(
     elif spare.value - spare.band < -1e-9:
         verdict = Verdict.TIGHT
         words = f"the 95 % band of the readings crosses the limit; {change}"
-    ratio = needed.value / has.value if has.value > 0 else None
+    ratio = needed.value / has.value if has.value > 1e-9 else None
     if ratio is None:
         verdict, words = Verdict.SHORT, change
     return Check(
