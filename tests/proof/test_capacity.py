@@ -54,6 +54,17 @@ def test_long_deep_tube_loses_strength_to_sideways_buckling_only_the_strong_way(
     assert long.bending_out == short.bending_out
 
 
+def test_thin_wall_buckles_only_where_its_wide_side_is_the_flange() -> None:
+    """HSS 6 x 2 x 1/8: b/t 48.7 on the wide side, 14.2 on the narrow; slender above 33.7 (F7)."""
+    section = STEEL.section("HSS 6 x 2 x 1/8")
+    p = section.properties()
+    found = has("HSS 6 x 2 x 1/8", 0.01)
+    # In the leaf's plane the narrow sides are its flanges, and the wide ones compact webs.
+    assert found.bending_in == pytest.approx(section.yield_stress * p.plastic_modulus_v / 1.67)
+    # Out of it the wide side is pressed, and less than the elastic moment is left.
+    assert found.bending_out < section.yield_stress * p.section_modulus_u / 1.67
+
+
 def test_round_bar_by_hand() -> None:
     """1/2 in, A36: M_n = 1.6 F_y S (F11), V by the greatest elastic stress 4 V / (3 A)."""
     found = has("round bar 1/2 in")

@@ -107,8 +107,9 @@ class Editor:
     def _base(self, slug: str, form: FormData) -> tuple[str, str]:
         """Return the version that a form was filled from, with its text."""
         base = word(form, "base", 40)
-        # Planned now, so that after the save it can be told what changed.
-        self.site.planned(slug)
+        # Planned where it never was, so that after the save it can be told what changed.
+        if not self.site.plans.knows(slug):
+            self.site.planned(slug)
         text = self.site.text_of(slug, base) if _VERSION.fullmatch(base) else None
         if text is None:
             raise StoreError(

@@ -100,6 +100,10 @@ class Plans:
                 return Planned(saved, data, made, (), told, whole=False)
         return known or self.of(saved)
 
+    def knows(self, slug: str) -> bool:
+        """Return whether some version of a job is kept planned."""
+        return self._known(slug) is not None
+
     def _held(self, slug: str) -> threading.Lock:
         with self._lock:
             return self._locks.setdefault(slug, threading.Lock())
