@@ -121,7 +121,7 @@ def redrawn(page: Page, url: str) -> list[float]:
     page.goto(f"{url}/job/boathouse/shape", wait_until="networkidle")
     spent = []
     for number in range(min(EDITS, 15)):
-        page.wait_for_function("!document.body.textContent.includes('being worked out again')")
+        page.locator("#day:has-text('being worked out again')").wait_for(state="detached")
         spent.append(
             float(
                 page.evaluate(
