@@ -151,7 +151,8 @@ def _floors(data: dict[str, Any]) -> Iterator[Broken]:
     hands = {str(hand) for hand in given if hand in ("left", "right")}
     for i, reading in _tables(data.get("reading")):
         swept = reading.get("leaf")
-        if reading.get("kind") == "floor" and hands and swept in {"left", "right"} - hands:
+        other = [hand for hand in ("left", "right") if hand not in hands]
+        if reading.get("kind") == "floor" and hands and swept in other:
             yield (
                 ("reading", i, "leaf"),
                 f"the floor under a {swept} leaf, and no leaf hangs {swept}",

@@ -181,7 +181,7 @@ def cut_cards(made: Plan, log: Sequence[LogEntry]) -> tuple[CutCard, ...]:
     for number, item in enumerate(made.cuts.items, start=1):
         now = cut_hash(item)
         both = [
-            sentence(end_words(end)) + cut_sheets._offset_words(at, end)
+            sentence(end_words(end)) + cut_sheets.offset_words(at, end)
             for end in (item.start, item.end)
         ]
         cards.append(
@@ -192,7 +192,7 @@ def cut_cards(made: Plan, log: Sequence[LogEntry]) -> tuple[CutCard, ...]:
                 f"{item.section.designation}, {item.section.grade.name}",
                 ", ".join(item.roles),
                 words.length(item.length),
-                cut_sheets._overall(item),
+                cut_sheets.overall(item),
                 edge_words(item, words),
                 (f"Both ends: {both[0][:1].lower()}{both[0][1:]}",)
                 if both[0] == both[1]
@@ -220,7 +220,7 @@ def _tick(key: str, mark: str, now: str, entry: LogEntry | None) -> Tick:
 def card_picture(made: Plan, card: CutCard) -> Markup:
     """Return the piece of a card: both ends at one scale, its middle broken out."""
     items: list[DrawingItem] = []
-    cut_sheets._bar_picture(desk(made), card.item, Box(0.0, 0.0, 86.0, 60.0), 0.0, items)
+    cut_sheets.bar_picture(desk(made), card.item, Box(0.0, 0.0, 86.0, 60.0), 0.0, items)
     flat = on_paper(Drawing(tuple(items)), Paper(1.0, (0.0, 0.0)))
     boxes = [item_box(item) for item in flat]
     left, low = min(b.left for b in boxes) - 1.0, min(b.bottom for b in boxes) - 1.0

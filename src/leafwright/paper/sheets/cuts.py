@@ -113,27 +113,27 @@ def _card(at: Desk, item: CutItem, box: Box) -> list[DrawingItem]:
     items.append(
         Text(
             ((inner.left + inner.right) / 2, steel.bottom - 13.0),
-            _overall(item),
+            overall(item),
             height_mm=2.4,
             anchor="centre-top",
         )
     )
-    low = _bar_picture(at, item, inner, steel.bottom - 24.0, items)
+    low = bar_picture(at, item, inner, steel.bottom - 24.0, items)
     middle = (inner.left + inner.right) / 2
     sides = ((item.start, inner.left, middle - 2), (item.end, middle + 2, inner.right))
     for end, left, right in sides:
-        text = sentence(end_words(end)) + _offset_words(at, end)
+        text = sentence(end_words(end)) + offset_words(at, end)
         items += paragraph(text, left=left, top=low, width=right - left, height_mm=3.0).items
     return items
 
 
-def _overall(item: CutItem) -> str:
+def overall(item: CutItem) -> str:
     """Return what a piece's length is measured between."""
     square = all(s < 1e-9 for end in (item.start, item.end) for _, s in end.offsets)
     return "overall, square ends" if square else "long point to long point"
 
 
-def _offset_words(at: Desk, end: CutEnd) -> str:
+def offset_words(at: Desk, end: CutEnd) -> str:
     """Return the corners of an end that no saw makes, from its long point and its edges."""
     if end.sawn or all(s < 1e-9 for _, s in end.offsets):
         return ""
@@ -153,9 +153,7 @@ def _offset_words(at: Desk, end: CutEnd) -> str:
     return f". As drawn: {where}; {', '.join(back)}"
 
 
-def _bar_picture(
-    at: Desk, item: CutItem, inner: Box, top: float, items: list[DrawingItem]
-) -> float:
+def bar_picture(at: Desk, item: CutItem, inner: Box, top: float, items: list[DrawingItem]) -> float:
     """Draw the piece, both ends at one scale and its middle broken out; return the y below it."""
     reach = max(s for end in (item.start, item.end) for _, s in end.offsets)
     width = max(u for u, _ in item.start.offsets)
@@ -177,7 +175,7 @@ def _bar_picture(
             (left_x, bottom),
             (right_x, bottom),
             -13.0,
-            _overall(item),
+            overall(item),
             "x",
             base=bottom,
             height_mm=2.6,
