@@ -8,6 +8,7 @@ import pytest
 from leafwright.frame.forces import (
     Forces,
     Stations,
+    every_member_force,
     extreme_stations,
     forces_along,
     member_forces,
@@ -227,3 +228,35 @@ def test_elements_that_are_no_chain_are_refused() -> None:
         "the elements of member 'beam' are no chain: 'beam/0' from '0' to '1', "
         "'beam/1' from '2' to '1'; let each start where another ends"
     )
+
+
+def _without_point_loads(model: FrameModel) -> FrameModel:
+    bare = tuple(dataclasses.replace(case, point_loads=()) for case in model.cases)
+    return dataclasses.replace(model, cases=bare)
+
+
+def test_every_member_at_once_is_each_member_by_itself() -> None:
+    for seed in range(cases(5, 50)):
+        model = _without_point_loads(random_leaf(seed))
+        result = solved(model)
+        members = sorted({e.member for e in model.elements})
+        together = every_member_force(model, result, members)
+        assert len(together) == len(members) * len(model.cases)
+        for (member, case), forces in together.items():
+            alone = member_forces(model, result, case, member)
+            for name in NAMES:
+                ours, theirs = getattr(forces, name), getattr(alone, name)
+                scale = 1e-9 * max(1.0, float(np.max(np.abs(theirs))))
+                assert float(np.max(ours)) == pytest.approx(float(np.max(theirs)), abs=scale)
+                assert float(np.min(ours)) == pytest.approx(float(np.min(theirs)), abs=scale)
+            assert np.all(np.diff(forces.at) >= 0.0)
+
+
+def test_every_member_at_once_refuses_point_loads() -> None:
+    model = random_leaf(1)
+    case = model.cases[0]
+    load = PointLoad(model.elements[0].key, 0.0, (0.0, -1.0, 0.0))
+    changed = dataclasses.replace(case, point_loads=(load,))
+    loaded = dataclasses.replace(model, cases=(changed, *model.cases[1:]))
+    with pytest.raises(FrameError, match="put a node under each"):
+        every_member_force(loaded, solved(loaded), [model.elements[0].member])

@@ -39,7 +39,7 @@ ONE_THING = {
     "a floor under a leaf that is not there": (
         ("kiln-shed", 'leaf = "left"', 'leaf = "right"'),
         '[[reading]] number 12, key "leaf": the floor under a right leaf, and no leaf hangs right',
-        "write leaf = 'left', or give a leaf that hand",
+        "write leaf = 'left', or give the leaf that hand",
     ),
     "a pin as large as its sleeve's bore": (
         ("boathouse", 'pin_diameter = "1.4990 in"', 'pin_diameter = "1.6 in"'),

@@ -70,7 +70,9 @@ LENGTHS = [
     (name, where)
     for name, where, value in PLACES
     if isinstance(value, str) and value.endswith((" in", " mm"))
-    if where[-1] not in ("thickness", "section")
+    # The sizes of a pivot must nest, so that one alone cannot be anything.
+    if where[-1] not in ("thickness", "section", "pin_diameter", "sleeve_bore", "sleeve_outside")
+    if where[-1] != "ball_diameter"
 ]
 
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from leafwright.frame.forces import Forces, member_forces
+from leafwright.frame.forces import Forces, every_member_force
 from leafwright.frame.load_cases import NAMES, LeafCase
 from leafwright.frame.model import FrameModel
 from leafwright.frame.solve import FrameResult
@@ -178,11 +178,7 @@ def member_checks(
     """
     lengths = effective_lengths(leaf, model)
     strong = [c for c in cases if c.for_strength]
-    forces = {
-        (member.key, case.key): member_forces(model, result, case.key, member.key)
-        for member in leaf.members
-        for case in strong
-    }
+    forces = every_member_force(model, result, [member.key for member in leaf.members])
     checks: list[Check] = []
     for member in leaf.members:
         span = lengths[member.key]

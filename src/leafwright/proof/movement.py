@@ -8,7 +8,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from leafwright.chain import Quantity
-from leafwright.frame.forces import forces_along, member_forces
+from leafwright.frame.forces import every_member_force, forces_along
 from leafwright.frame.load_cases import LeafCase
 from leafwright.frame.model import FrameModel
 from leafwright.frame.of_leaf import LeafFrame
@@ -82,10 +82,10 @@ def brace_forces(
     """Return the axial force of every brace and rod in each situation, loads as they are [N]."""
     index = {key: i for i, key in enumerate(result.elements)}
     at = {n.key: n.at for n in model.nodes}
+    braces = [m for m in leaf.members if m.role in ("brace", "rod")]
+    forces = every_member_force(model, result, [m.key for m in braces])
     found = []
-    for member in leaf.members:
-        if member.role not in ("brace", "rod"):
-            continue
+    for member in braces:
         elements = [e for e in model.elements if e.member == member.key]
         whole = sum(math.dist(at[e.start], at[e.end]) for e in elements)
         for c, case in enumerate(cases):
@@ -99,7 +99,7 @@ def brace_forces(
                     middle = float(forces_along(model, result, case.key, e.key, [place]).N[0])
                     break
                 run += length
-            along = member_forces(model, result, case.key, member.key).N
+            along = forces[member.key, case.key].N
             slack = all(bool(result.slack[c, index[e.key]]) for e in elements)
             found.append(
                 BraceForce(
