@@ -89,9 +89,12 @@ def _rail_end(node: str, side: str) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class _Used:
-    """Demands over available strengths at every section of one member in one case [-]."""
+    """Demands over available strengths of one member, cases × sections along it [-].
 
-    case: LeafCase
+    ``axial_force`` and ``axial_strength`` are in [N]; ``slenderness`` is one a case.
+    """
+
+    cases: tuple[LeafCase, ...]
     axial: np.ndarray
     bending_in: np.ndarray
     bending_out: np.ndarray
@@ -100,48 +103,55 @@ class _Used:
     together: np.ndarray
     axial_force: np.ndarray
     axial_strength: np.ndarray
-    slenderness: float
+    slenderness: np.ndarray
 
 
 def _used(
-    case: LeafCase,
-    forces: Forces,
+    cases: Sequence[LeafCase],
+    forces: Sequence[Forces],
     member: Member,
     has: Capacity,
-    lengths: tuple[float, float],
+    lengths: tuple[float, Sequence[float]],
     method: Method,
 ) -> _Used:
-    pressed, slenderness = compressive_strength(member.section, lengths[0], lengths[1], method)
-    strength: np.ndarray = np.where(forces.N < 0, float(pressed), has.tension)
-    P: Real = np.abs(forces.N) / strength
+    """Return what a member uses of its strengths, all cases at once.
+
+    ``lengths`` are the effective lengths in the plane, and out of it in each case [m].
+    """
+    N, V_y, V_z, T, M_y, M_z = (
+        np.stack([getattr(f, name) for f in forces])
+        for name in ("N", "V_y", "V_z", "T", "M_y", "M_z")
+    )
+    in_plane, out = lengths[0], np.array(lengths[1])
+    pressed, slenderness = compressive_strength(member.section, in_plane, out, method)
+    strength: np.ndarray = np.where(N < 0, np.asarray(pressed)[:, None], has.tension)
+    P: Real = np.abs(N) / strength
     p, E = member.section.properties(), member.section.grade.elastic_modulus
-    compressed = _greatest_compression(forces)
+    compressed = np.array([_greatest_compression(f) for f in forces])
     grown_in = moment_amplifier(
-        compressed, elastic_critical_load(p.inertia_v, lengths[0], E=E), method
+        compressed, elastic_critical_load(p.inertia_v, in_plane, E=E), method
     )
-    grown_out = moment_amplifier(
-        compressed, elastic_critical_load(p.inertia_u, lengths[1], E=E), method
-    )
-    M_in = _grown(float(grown_in), np.abs(forces.M_z)) / has.bending_in
-    M_out = _grown(float(grown_out), np.abs(forces.M_y)) / has.bending_out
-    V = np.maximum(np.abs(forces.V_y) / has.shear_in, np.abs(forces.V_z) / has.shear_out)
+    grown_out = moment_amplifier(compressed, elastic_critical_load(p.inertia_u, out, E=E), method)
+    M_in = _grown(np.asarray(grown_in), np.abs(M_z)) / has.bending_in
+    M_out = _grown(np.asarray(grown_out), np.abs(M_y)) / has.bending_out
+    V = np.maximum(np.abs(V_y) / has.shear_in, np.abs(V_z) / has.shear_out)
     if has.torsion is None:
-        T = np.zeros_like(V)
+        twist = np.zeros_like(V)
         together = combined.interaction_axial_bending(P, M_in, M_out)
     else:
-        T = np.abs(forces.T) / has.torsion
-        together = combined.interaction_with_torsion(P, M_in, M_out, V, T)
+        twist = np.abs(T) / has.torsion
+        together = combined.interaction_with_torsion(P, M_in, M_out, V, twist)
     return _Used(
-        case=case,
+        cases=tuple(cases),
         axial=np.asarray(P),
-        bending_in=np.asarray(M_in),
-        bending_out=np.asarray(M_out),
-        shear=np.asarray(V),
-        torsion=T,
+        bending_in=M_in,
+        bending_out=M_out,
+        shear=V,
+        torsion=twist,
         together=np.asarray(together),
-        axial_force=forces.N,
+        axial_force=N,
         axial_strength=strength,
-        slenderness=float(slenderness),
+        slenderness=np.asarray(slenderness),
     )
 
 
@@ -150,9 +160,10 @@ def _greatest_compression(forces: Forces) -> float:
     return max(0.0, -float(np.min(forces.N)))
 
 
-def _grown(by: float, moment: np.ndarray) -> np.ndarray:
+def _grown(by: np.ndarray, moment: np.ndarray) -> np.ndarray:
     """Return amplified moments; a bar past its critical load fails even where none is on it."""
-    return by * moment if math.isfinite(by) else np.full_like(moment, np.inf)
+    lost = ~np.isfinite(by)
+    return np.where(lost[:, None], np.inf, np.where(lost, 1.0, by)[:, None] * moment)
 
 
 def _length_out(span: Lengths, own: Forces, across: Sequence[Forces]) -> float:
@@ -186,14 +197,15 @@ def member_checks(
         if isinstance(has, Held):
             checks.append(_asked(member, has))
             continue
-        used = []
-        for case in strong:
-            own = forces[member.key, case.key]
-            if member.role == "rod":
-                # It hangs between its ends; what its own weight does to it as a beam is nothing.
-                own = replace(own, N=np.maximum(own.N, 0.0))
-            out = _length_out(span, own, [forces[k, case.key] for k in span.crossed_by])
-            used.append(_used(case, own, member, has, (span.in_plane, out), method))
+        own = [forces[member.key, case.key] for case in strong]
+        if member.role == "rod":
+            # It hangs between its ends; what its own weight does to it as a beam is nothing.
+            own = [replace(f, N=np.maximum(f.N, 0.0)) for f in own]
+        out = [
+            _length_out(span, f, [forces[k, case.key] for k in span.crossed_by])
+            for f, case in zip(own, strong, strict=True)
+        ]
+        used = _used(strong, own, member, has, (span.in_plane, out), method)
         checks += _checks_of(member, has, used, span, method)
     return tuple(checks)
 
@@ -214,7 +226,7 @@ def _subject(member: Member) -> str:
 
 
 def _checks_of(
-    member: Member, has: Capacity, used: Sequence[_Used], span: Lengths, method: Method
+    member: Member, has: Capacity, used: _Used, span: Lengths, method: Method
 ) -> list[Check]:
     rod = member.role == "rod"
     stronger = "a thicker rod" if rod else "a larger tube, a thicker wall or a shorter bay"
@@ -277,7 +289,7 @@ def _checks_of(
     return [*checks, *_of_any_member(member, used, span)]
 
 
-def _of_any_member(member: Member, used: Sequence[_Used], span: Lengths) -> list[Check]:
+def _of_any_member(member: Member, used: _Used, span: Lengths) -> list[Check]:
     """Return the checks that a rod has as well as a beam."""
     # D1's advice leaves out rods: they have no slenderness to check.
     checks = [] if member.role == "rod" else [_slenderness(member, used, span)]
@@ -298,7 +310,7 @@ def _of_any_member(member: Member, used: Sequence[_Used], span: Lengths) -> list
 
 def _governing(
     member: Member,
-    used: Sequence[_Used],
+    used: _Used,
     tail: str,
     field: str,
     question: str,
@@ -306,16 +318,16 @@ def _governing(
     change: str,
     method: Method,
 ) -> Check:
-    # What is no number cannot be ordered: it comes first, so that it is asked and never passed.
-    worst = max(used, key=lambda u: float(np.max(np.nan_to_num(getattr(u, field), nan=np.inf))))
-    ratios = getattr(worst, field)
-    i = int(np.argmax(ratios))
-    ratio = float(ratios[i])
+    ratios: np.ndarray = getattr(used, field)
+    # What is no number comes out as the greatest, so that it is asked and never passed.
+    at = np.unravel_index(int(np.argmax(ratios)), ratios.shape)
+    ratio = float(ratios[at])
+    situation = NAMES[used.cases[int(at[0])].situation]
     demand, available, unit = ratio, 1.0, "1"
     if field == "axial":
-        demand, available = float(abs(worst.axial_force[i])), float(worst.axial_strength[i])
+        demand, available = float(abs(used.axial_force[at])), float(used.axial_strength[at])
         unit = "N"
-        question += ", pressed" if worst.axial_force[i] < 0 else ", pulled"
+        question += ", pressed" if used.axial_force[at] < 0 else ", pulled"
     if not math.isfinite(ratio):
         unknown = math.isnan(ratio)
         why = "outside what the specification covers: " if unknown else "it buckles: "
@@ -325,7 +337,7 @@ def _governing(
             question=question,
             verdict=Verdict.ASK if unknown else Verdict.SHORT,
             source=Source(DOCUMENT, clause),
-            case=NAMES[worst.case.situation],
+            case=situation,
             change=why + change,
             basis=method.value,
         )
@@ -340,7 +352,7 @@ def _governing(
         demand=demand,
         available=available,
         ratio=ratio,
-        case=NAMES[worst.case.situation],
+        case=situation,
         change=change if verdict is not Verdict.OK else "",
         basis=method.value,
     )
@@ -363,12 +375,12 @@ def standard_checks(leaf: Leaf) -> tuple[Check, ...]:
     )
 
 
-def _slenderness(member: Member, used: Sequence[_Used], span: Lengths) -> Check:
+def _slenderness(member: Member, used: _Used, span: Lengths) -> Check:
     """Return how slender the member is against what the specification advises."""
     p = member.section.properties()
-    pressed = [u for u in used if float(np.min(u.axial_force / u.axial_strength)) < -NOTHING]
-    if pressed:
-        ratio = max(u.slenderness for u in pressed)
+    pressed = np.min(used.axial_force / used.axial_strength, axis=1) < -NOTHING
+    if np.any(pressed):
+        ratio = float(np.max(used.slenderness[pressed]))
         limit, clause = compression.ADVISED_L_C_OVER_R, "E2, user note (advice, pressed)"
     else:
         ratio = max(

@@ -19,7 +19,7 @@ from leafwright.job.steel import Steel
 from leafwright.leaf import Leaf, design_leaf
 from leafwright.proof.members import member_checks, standard_checks
 from leafwright.proof.movement import brace_forces, movement_checks, movements, reactions
-from leafwright.proof.records import Bracing, LeafProof, ProofWishes
+from leafwright.proof.records import BraceForce, Bracing, LeafProof, Movement, ProofWishes
 from leafwright.records import Held
 from leafwright.units import Typed
 
@@ -104,6 +104,8 @@ def prove(
         racking_limit=wishes.racking_limit,
         clearance=clearance,
     )
+    forces = brace_forces(leaf, model, result, cases)
+    drawn = _bracing("as drawn", leaf, moves, forces)
     return LeafProof(
         leaf=leaf.key,
         basis=f"ANSI/{job.basis.steel}, {job.basis.method}",
@@ -113,10 +115,10 @@ def prove(
         model=model,
         result=result,
         checks=checks,
-        brace_forces=brace_forces(leaf, model, result, cases),
+        brace_forces=forces,
         movements=moves,
         reactions=reactions(frame, model, result, cases),
-        bracings=bracings(job, place, table, leaf, steel, wishes),
+        bracings=(drawn, *other_bracings(job, place, table, leaf, steel, wishes)),
         imbalance=float(np.max(balance(model, result).relative)),
     )
 
@@ -136,7 +138,24 @@ def _turned_round(braces: Sequence[Brace]) -> tuple[Brace, ...]:
     return tuple(turned)
 
 
-def bracings(
+#: The situations that ways of bracing are compared in.
+COMPARED = ("standing", "person")
+
+
+def _bracing(
+    name: str, leaf: Leaf, moves: Sequence[Movement], forces: Sequence[BraceForce]
+) -> Bracing:
+    drops = {m.situation: m.nose_drop for m in moves}
+    return Bracing(
+        name=name,
+        lift_mass=leaf.lift_mass,
+        nose_drop_standing=drops["standing"],
+        nose_drop_person=drops["person"],
+        forces=tuple(f for f in forces if f.situation in COMPARED),
+    )
+
+
+def other_bracings(
     job: Job,
     place: LeafPlace,
     table: LeafTable,
@@ -144,17 +163,15 @@ def bracings(
     steel: Steel,
     wishes: ProofWishes,
 ) -> tuple[Bracing, ...]:
-    """Return the leaf as drawn, without braces, and with them turned round, side by side."""
-    cases = tuple(c for c in leaf_cases("ASD") if c.situation in ("standing", "person"))
+    """Return the leaf without its braces, and with them turned round; none where it has none."""
+    if not any(m.role in ("brace", "rod") for m in leaf.members):
+        return ()
+    cases = tuple(c for c in leaf_cases("ASD") if c.situation in COMPARED)
     live = LiveLoads(wishes.person.value, wishes.push.value)
-    ways: list[tuple[str, Leaf | Held]] = [("as drawn", leaf)]
     pair = len(job.leaf) == 2
-    others = (("no brace", ()), ("turned round", _turned_round(table.brace)))
-    for name, braces in others if any(m.role in ("brace", "rod") for m in leaf.members) else ():
-        made = design_leaf(place, table, steel, system=job.job.system, pair=pair, braces=braces)
-        ways.append((name, made))
     found = []
-    for name, way in ways:
+    for name, braces in (("no brace", ()), ("turned round", _turned_round(table.brace))):
+        way = design_leaf(place, table, steel, system=job.job.system, pair=pair, braces=braces)
         if isinstance(way, Held):
             continue
         frame: LeafFrame = leaf_frame(way, holding(place, table), wishes.handle_height.value)
@@ -162,14 +179,6 @@ def bracings(
         result = solve(model)
         if isinstance(result, Held):
             continue
-        moves = {m.situation: m for m in movements(frame, result, cases)}
-        found.append(
-            Bracing(
-                name=name,
-                lift_mass=way.lift_mass,
-                nose_drop_standing=moves["standing"].nose_drop,
-                nose_drop_person=moves["person"].nose_drop,
-                forces=brace_forces(way, model, result, cases),
-            )
-        )
+        moves = movements(frame, result, cases)
+        found.append(_bracing(name, way, moves, brace_forces(way, model, result, cases)))
     return tuple(found)
