@@ -268,7 +268,8 @@ def _stick(
         items.append(Polyline((*start, *far), "cut", closed=True, key=cut.key))
         text = f"{cut.key}  {words.length(cut.length)}"
         height = 2.6
-        if text_width(text, height) > right - left - 2.0:
+        slanted = k * sum(max(s for _, s in e.offsets) for e in (item.start, item.end))
+        if text_width(text, height) > right - left - slanted - 2.0:
             text = cut.key
         items.append(
             Text(

@@ -14,12 +14,14 @@ from leafwright.paper.drawing import (
     RunningDimensions,
     Symbol,
 )
+from leafwright.paper.font import text_width
 from leafwright.paper.layout import Caution, Column, Table
+from leafwright.paper.scale import Scale, fitting_scale
 from leafwright.paper.scene import Fill, Line, Polyline, Primitive, Text
 from leafwright.paper.sheet import Sheet
 from leafwright.paper.sheets.common import Desk, blank, title_of_leaf
 from leafwright.paper.sheets.elevation import centre_mark, hinge_edge, leaf_items
-from leafwright.paper.sheets.flow import Figures, Rows, Says, drawn
+from leafwright.paper.sheets.flow import WIDE_ENOUGH, Figures, Rows, Says, drawn
 from leafwright.proof.prove import holding
 from leafwright.records import Held
 from leafwright.say import end_words, swing_words
@@ -30,6 +32,14 @@ ROD_WORDS = (
     " A rod runs over the face of the mid rails, from tab to tab; its tabs and turnbuckle are "
     "not drawn, listed or weighed."
 )
+#: A brace's words take up no more than this share of it on paper [-].
+ROOM_FOR_WORDS = 0.34
+#: A bay lower than this on paper has no room for its brace's angle [mm].
+ROOM_FOR_ANGLE_MM = 45.0
+#: What of a sheet a leaf's drawing has for itself, dimensions and cautions apart: share of its
+#: width where words stand beside it, of its width alone, and of its height [-].
+SHARES = (0.42, 0.75, 0.5)
+
 #: A brace closer to the stile than this leaves no room to write its angle there [rad].
 NARROW = math.radians(30.0)
 
@@ -72,14 +82,16 @@ def _upright(angle: float) -> float:
     return angle + math.pi if angle <= -math.pi / 2 + 1e-9 else angle
 
 
-def _marks(at: Desk, leaf: Leaf) -> list[DrawingItem]:
+def _marks(at: Desk, leaf: Leaf, about: Scale) -> list[DrawingItem]:
     """Return each member's mark written along it, a brace's with its length."""
     items: list[DrawingItem] = []
     for member in leaf.members:
         crossed = member.key.endswith(("/through", "/lower", "/upper"))
         text = member.mark
-        # Three bars that cross leave no room for lengths; the table beside has them.
-        if member.role in ("brace", "rod") and not crossed:
+        # Three bars that cross leave no room for lengths, nor does a small bay; the table has them.
+        longer = f"{text}  {at.words.length(member.length)}"
+        room = ROOM_FOR_WORDS * member.bar.long * about.mm_per_m
+        if member.role in ("brace", "rod") and not crossed and text_width(longer, 2.4) < room:
             text += f"  {at.words.length(member.length)}"
         share = 0.5
         if member.role == "brace" and not member.key.endswith(("/lower", "/upper")):
@@ -136,7 +148,7 @@ def _off_stile(member: Member) -> float:
     return abs(math.pi / 2 - math.atan2(member.direction[1], abs(member.direction[0])))
 
 
-def _brace_angles(leaf: Leaf) -> list[DrawingItem]:
+def _brace_angles(leaf: Leaf, about: Scale) -> list[DrawingItem]:
     """Return the angle of each brace at its foot, from the stile beside it, where it has room."""
     items: list[DrawingItem] = []
     for member in leaf.members:
@@ -144,7 +156,8 @@ def _brace_angles(leaf: Leaf) -> list[DrawingItem]:
             continue
         slope = math.atan2(member.direction[1], member.direction[0])
         upright = math.pi / 2
-        if abs(upright - slope) < NARROW:
+        high = abs(member.direction[1]) * member.bar.long * about.mm_per_m
+        if abs(upright - slope) < NARROW or high < ROOM_FOR_ANGLE_MM:
             continue
         start, end = sorted((slope, upright))
         items.append(
@@ -196,11 +209,22 @@ def _up_arrow() -> tuple[Primitive, ...]:
     )
 
 
+def _about_scale(at: Desk, leaf: Leaf) -> Scale:
+    """Return about the scale that a leaf will be drawn at, to know what its bays have room for."""
+    beside, alone, high = SHARES
+    size = at.drawing_size
+    share = beside if size.width >= WIDE_ENOUGH else alone
+    return fitting_scale(
+        (leaf.width, leaf.height), (share * size.width, high * size.height), at.scales
+    )
+
+
 def leaf_drawing(at: Desk, leaf: Leaf, place: LeafPlace, table: LeafTable) -> Drawing:
     """Return a leaf's steel as seen, with marks, running dimensions and its centre of gravity."""
+    about = _about_scale(at, leaf)
     items: list[DrawingItem] = [*hinge_edge(leaf), *leaf_items(leaf), *_running(at, leaf)]
-    items += _brace_angles(leaf)
-    items += _marks(at, leaf)
+    items += _brace_angles(leaf, about)
+    items += _marks(at, leaf, about)
     radius = 0.018 * max(leaf.width, leaf.height) / 2
     items += centre_mark(leaf.centre, radius)
     outward = -1.0 if leaf.hand == "left" else 1.0
