@@ -64,14 +64,11 @@ def test_a_bad_reading_stops_cutting_until_it_is_set_aside(name: str) -> None:
 def test_what_is_not_there_yet_is_said_in_every_plan(boathouse: Plan) -> None:
     named = {name for name, _ in boathouse.not_yet}
     assert named == {
-        "swing",
         "pivots",
         "infill",
         "wind",
         "seams",
         "posts",
-        "temperature",
-        "site",
         "price",
     }
     assert all(held.why and held.needs for _, held in boathouse.not_yet)
@@ -293,6 +290,13 @@ def test_a_basis_that_is_not_there_yet_holds_the_proof_and_says_so() -> None:
     assert isinstance(made.cuts, CutList)
 
 
+def unequal(text: str) -> str:
+    """Return a job of unequal leaves; the wide one leans and grows more: its gap is left to us."""
+    text = with_value(text, ("doorway", "leaves"), "unequal pair")
+    text = with_value(text, ("doorway", "meeting_gap"), None)
+    return with_value(text, ("leaf", 0, "width"), "3'-6")
+
+
 def variants() -> list[Job]:
     base = text_of("boathouse")
     texts = [
@@ -303,9 +307,7 @@ def variants() -> list[Job]:
         with_value(base, ("each_leaf", "mid_rail"), []),
         with_value(base, ("doorway", "transom"), None),
         with_value(base, ("doorway", "jamb"), None),
-        with_value(
-            with_value(base, ("doorway", "leaves"), "unequal pair"), ("leaf", 0, "width"), "3'-6"
-        ),
+        unequal(base),
         with_value(base, ("each_leaf", "frame"), "mechanical tube 2 x 2 x 0.120 in"),
     ]
     return [read_job(text) for text in texts]

@@ -1,4 +1,4 @@
-"""The pipeline, top to bottom: survey, doorway, leaf, proof, shop.
+"""The pipeline, top to bottom: survey, doorway, leaf, proof, shop, site.
 
 `plan` runs the stages in order and returns what each made, or why it was held. Given the plan
 before, a stage whose inputs have not changed is taken from it. What the gaps must allow for but
@@ -8,37 +8,35 @@ change that a third would make is reported.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, fields, is_dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, is_dataclass
 from datetime import date
 from typing import Any, Literal, TypeVar
 
-from leafwright import chain
 from leafwright.chain import Quantity
 from leafwright.doorway import Allowances, Doorway, LeafPlace, allowances, doorway
-from leafwright.job.defaults import chosen
+from leafwright.gathered import all_checks, all_defaults, all_stops, mitre_range, quantities
 from leafwright.job.model import Job, LeafTable
 from leafwright.job.steel import Steel, steel
+from leafwright.job.tape import tape_of
 from leafwright.leaf import Leaf, design_leaf
-from leafwright.proof import LeafProof, asks, prove
+from leafwright.proof import LeafProof, prove
 from leafwright.proof.sag import Sag, sag
-from leafwright.records import Check, Held, Metres, Stop, Verdict
+from leafwright.records import Check, Held, Metres, Stop
 from leafwright.shop.cut_list import CutList, cut_list
 from leafwright.shop.stock import Stock, stock
+from leafwright.site.brought_in import hanging_of, tilt_in_of, wished_of
+from leafwright.site.on_site import on_site, swing_of
+from leafwright.site.records import Site
+from leafwright.site.tilt_in import TiltIn
 from leafwright.survey import Survey, survey
+from leafwright.survey.examine import Examined, examined
 
-Stage = Literal["survey", "doorway", "leaf", "proof", "shop"]
-STAGES: tuple[Stage, ...] = ("survey", "doorway", "leaf", "proof", "shop")
+Stage = Literal["survey", "doorway", "leaf", "proof", "shop", "site"]
+STAGES: tuple[Stage, ...] = ("survey", "doorway", "leaf", "proof", "shop", "site")
 
 #: What the whole job needs and this version does not do yet, each said in every plan.
 NOT_YET: tuple[tuple[str, Held], ...] = (
-    (
-        "swing",
-        Held(
-            "the sweep of the leaves over the mapped floor is not worked out yet",
-            ("a mock-up or a string at full size before the pivots are fixed",),
-        ),
-    ),
     (
         "pivots",
         Held(
@@ -62,20 +60,6 @@ NOT_YET: tuple[tuple[str, Held], ...] = (
             ("an engineer, with the reactions printed here",),
         ),
     ),
-    (
-        "temperature",
-        Held(
-            "growth by heat and cold is in no gap",
-            ("the gaps of a day like the one of the survey",),
-        ),
-    ),
-    (
-        "site",
-        Held(
-            "standing, hanging and aligning are not worked out yet",
-            ("a lift plan by a person who is competent to make one",),
-        ),
-    ),
     ("price", Held("the price is not worked out yet", ("the maker's own reckoning",))),
 )
 
@@ -92,11 +76,13 @@ class Plan:
 
     job: Job
     survey: Survey | Held
+    examined: Examined | Held
     doorway: Doorway | Held
     leaves: tuple[Leaf | Held, ...]
     proofs: tuple[LeafProof | Held, ...]
     cuts: CutList | Held
     stock: Stock | Held
+    site: Site | Held
     not_yet: tuple[tuple[str, Held], ...]
     checks: tuple[Check, ...]
     stops: tuple[Stop, ...]
@@ -147,7 +133,8 @@ def plan(
 
     Args:
         job: the job file's content.
-        upto: the last stage to run; later ones are held.
+        upto: the last stage to run; later ones are held. The site stage searches for a way in
+            under the head, which takes longer than all before it together.
         previous: an earlier plan, to reuse what has not changed.
         on: the day to hold answers' expiry dates against; None takes those as run out.
     """
@@ -158,10 +145,26 @@ def plan(
     found = runner.run(
         "survey", lambda: survey(job), job.reading, job.mark, job.opening, job.job.system
     )
+    tape = tape_of(job)
+    looked: Examined | Held
+    if isinstance(found, Held):
+        looked = found
+    else:
+        surveyed = found
+        looked = runner.run(
+            "examined",
+            lambda: examined(job, surveyed, tape=tape),
+            surveyed,
+            job.reading,
+            job.mark,
+            job.opening,
+            tape,
+        )
     room: Doorway | Held = not_asked
     leaves: tuple[Leaf | Held, ...] = ()
     proofs: tuple[LeafProof | Held, ...] = ()
     cuts: CutList | Held = not_asked
+    there: Site | Held = not_asked
     bought: Stock | Held = not_asked
     remaining = 0.0
     if last >= 1:
@@ -185,64 +188,28 @@ def plan(
                 material,
                 job.job.system,
             )
+    if last >= 5:
+        there = _site(job, found, room, leaves, material, runner)
     if isinstance(room, Held) and room is not not_asked:
         leaves = proofs = (room,)
-    checks = _checks(job, found, room, proofs, bought, on)
+    checks = all_checks(job, found, room, proofs, bought, there, on)
     return Plan(
         job=job,
         survey=found,
+        examined=looked,
         doorway=room,
         leaves=leaves,
         proofs=proofs,
         cuts=cuts,
         stock=bought,
+        site=there,
         not_yet=NOT_YET,
         checks=checks,
-        stops=_stops(found, room, leaves, checks, leaves_asked=last >= 2),
-        defaults=_defaults(found, room, leaves, bought, proofs, job),
+        stops=all_stops(found, room, leaves, checks, there, leaves_asked=last >= 2),
+        defaults=all_defaults(found, room, leaves, bought, proofs, there, job),
         remaining=remaining,
         inputs=runner.inputs,
     )
-
-
-def _stops(
-    found: Survey | Held,
-    room: Doorway | Held,
-    leaves: Sequence[Leaf | Held],
-    checks: Sequence[Check],
-    *,
-    leaves_asked: bool,
-) -> tuple[Stop, ...]:
-    """Return everything that keeps steel from being cut until the maker has decided.
-
-    That is a set of readings that disagree, a stage that could not be done, and every check that
-    came out short; members that are too weak are one stop together.
-    """
-    stops = list(found.stops) if isinstance(found, Survey) else [_held_stop("opening", found)]
-    if isinstance(room, Held) and leaves_asked and not isinstance(found, Held):
-        stops.append(_held_stop("doorway", room))
-    elif leaves_asked:
-        stops += [_held_stop("leaf", leaf) for leaf in leaves if isinstance(leaf, Held)]
-    known = {stop.key for stop in stops}
-    weak = []
-    for check in checks:
-        if check.verdict is not Verdict.SHORT or check.key in known:
-            continue
-        if check.source.document.startswith("ANSI/AISC"):
-            weak.append(check)
-            continue
-        stops.append(
-            Stop(check.key, f"{check.subject}: {check.question}? No, it is short", check.change)
-        )
-    if weak:
-        named = ", ".join(dict.fromkeys(check.subject for check in weak))
-        why = f"not strong enough: {named}"
-        stops.append(Stop("proof/members", why, f"{weak[0].change}; see the checks"))
-    return tuple(dict.fromkeys(stops))
-
-
-def _held_stop(stage: str, held: Held) -> Stop:
-    return Stop(f"held/{stage}", held.why, f"it needs {'; '.join(held.needs)}")
 
 
 def _table_of(job: Job, place: LeafPlace) -> LeafTable:
@@ -380,7 +347,7 @@ def _cuts(
         if isinstance(leaf, Held):
             return leaf
     made = tuple(leaf for leaf in leaves if isinstance(leaf, Leaf))
-    mitre = _mitre_range(job)
+    mitre = mitre_range(job)
     return runner.run(
         "cuts",
         lambda: cut_list(made, room, material, mitre_range=mitre.value),
@@ -391,61 +358,65 @@ def _cuts(
     )
 
 
-def _mitre_range(job: Job) -> Quantity:
-    return chosen(
-        job.saw.mitre_range,
-        "saw mitre range",
-        "shop/mitre range",
-        "saw's mitre range",
-        system=job.job.system,
-    )
-
-
-_ORDER = {Verdict.SHORT: 0, Verdict.TIGHT: 1, Verdict.ASK: 2, Verdict.OK: 3}
-
-
-def _checks(
+def _site(
     job: Job,
     found: Survey | Held,
     room: Doorway | Held,
-    proofs: Sequence[LeafProof | Held],
-    bought: Stock | Held,
-    on: date | None,
-) -> tuple[Check, ...]:
-    """Return every check of the plan, those that need the maker first."""
-    checks: list[Check] = []
-    if isinstance(found, Survey):
-        checks += found.checks
-    if isinstance(room, Doorway):
-        checks += room.checks
-    for proof in proofs:
-        if isinstance(proof, LeafProof):
-            checks += proof.checks
-    if isinstance(bought, Stock):
-        checks += bought.checks
-    checks += asks(job, on)
-    return tuple(sorted(checks, key=lambda c: (_ORDER[c.verdict], -(c.ratio or 0.0))))
+    leaves: tuple[Leaf | Held, ...],
+    material: Steel,
+    runner: _Runner,
+) -> Site | Held:
+    """Return the site stage: how the leaves turn, come in, stand up and hang."""
+    if isinstance(found, Held):
+        return found
+    if isinstance(room, Held):
+        return room
+    surveyed, placed = found, room
+    tape, wished = tape_of(job), wished_of(job)
+    around = (job.doorway, job.opening, job.obstacle, job.site, job.job.system)
+    swings = runner.run(
+        "swing",
+        lambda: swing_of(job, surveyed, placed, material, wished),
+        surveyed,
+        placed,
+        material,
+        job.leaf,
+        around,
+    )
+    tilts: list[TiltIn | Held] = []
+    for place, leaf in zip(placed.leaves, leaves, strict=True):
+        if isinstance(leaf, Held):
+            tilts.append(leaf)
+            continue
 
+        def make(place: LeafPlace = place, leaf: Leaf = leaf) -> TiltIn | Held:
+            table = _table_of(job, place)
+            ways = hanging_of(job, placed, table, wished)
+            return tilt_in_of(job, placed, place, table, leaf, ways, material, wished)
 
-def quantities(value: object) -> Iterator[Quantity]:
-    """Yield every derived quantity held anywhere in a record, each once by key."""
-    seen: dict[str, Quantity] = {}
-    _gather(value, seen)
-    for quantity in list(seen.values()):
-        for below in chain.walked(quantity):
-            seen.setdefault(below.key, below)
-    yield from seen.values()
-
-
-def _gather(value: object, seen: dict[str, Quantity]) -> None:
-    if isinstance(value, Quantity):
-        seen.setdefault(value.key, value)
-    elif isinstance(value, tuple):
-        for part in value:
-            _gather(part, seen)
-    elif is_dataclass(value) and not isinstance(value, type):
-        for part_field in fields(value):
-            _gather(getattr(value, part_field.name), seen)
+        tilts.append(
+            runner.run(
+                f"tilt in {place.key}", make, placed, leaf, material, _table_of(job, place), around
+            )
+        )
+    ways_in = tuple(tilts)
+    return runner.run(
+        "site",
+        lambda: on_site(
+            job, surveyed, placed, leaves, material, tape=tape, swings=swings, tilts=ways_in
+        ),
+        surveyed,
+        placed,
+        leaves,
+        material,
+        swings,
+        ways_in,
+        job.leaf,
+        job.fit_up,
+        job.hung,
+        job.job,
+        around,
+    )
 
 
 def plan_quantities(made: Plan) -> tuple[Quantity, ...]:
@@ -455,24 +426,3 @@ def plan_quantities(made: Plan) -> tuple[Quantity, ...]:
         for quantity in quantities(part):
             held.setdefault(quantity.key, quantity)
     return tuple(held[key] for key in sorted(held))
-
-
-def _defaults(
-    found: Survey | Held,
-    room: Doorway | Held,
-    leaves: Sequence[Leaf | Held],
-    bought: Stock | Held,
-    proofs: Sequence[LeafProof | Held],
-    job: Job,
-) -> tuple[Quantity, ...]:
-    """Return every default that the plan relied on, each once."""
-    used: dict[str, Quantity] = {}
-    if isinstance(found, Survey):
-        used |= {q.key: q for q in found.defaults}
-    tops: list[object] = [room, tuple(leaves), bought, _mitre_range(job)]
-    tops += [p.wishes for p in proofs if isinstance(p, LeafProof)]
-    for top in tops:
-        for quantity in quantities(top):
-            if quantity.kind == "default" and not quantity.key.startswith(("assumed/", "survey/")):
-                used.setdefault(quantity.key, quantity)
-    return tuple(used[key] for key in sorted(used))

@@ -14,6 +14,7 @@ from typing import Literal
 from leafwright import units
 from leafwright.chain import Quantity
 from leafwright.job.model import Job
+from leafwright.job.tape import tape_of
 from leafwright.proof import BraceForce
 from leafwright.records import Check, Verdict
 from leafwright.shop.cut_list import CutEnd, CutItem
@@ -80,13 +81,8 @@ class Words:
 
 def words_of(job: Job) -> Words:
     """Return how a job's numbers are written."""
-    metric = job.job.system == "metric"
-    typed = job.job.tape
-    if metric:
-        per = 1 if typed is None else max(1, round(Fraction(1, 1000) / typed.exact))
-        return Words(Tape("mm", per), "mm")
-    per = 16 if typed is None else max(1, round(Fraction(127, 5000) / typed.exact))
-    return Words(Tape("feet-inch", per), "feet-inch")
+    tape = tape_of(job)
+    return Words(tape, "mm" if tape.system == "mm" else "feet-inch")
 
 
 def check_line(check: Check, words: Words) -> str:
@@ -180,6 +176,17 @@ def count_of(checks: Sequence[Check]) -> str:
     return ", ".join(parts)
 
 
+def temperature_words(quantity: Quantity, words: Words) -> str:
+    """Return a temperature, or a difference of two, in the degrees of the maker's tape."""
+    # Nothing that a leaf stands in is colder than this; a difference is never as large.
+    absolute = quantity.value > 200
+    if words.system == "feet-inch":
+        shown = (quantity.value - 273.15) * 1.8 + 32 if absolute else quantity.value * 1.8
+        return f"{shown:.0f} °F"
+    shown = quantity.value - 273.15 if absolute else quantity.value
+    return f"{shown:.0f} °C"
+
+
 def default_line(quantity: Quantity, words: Words) -> str:
     """Return a default that was used: its name, value and why."""
     if quantity.unit == "m":
@@ -191,6 +198,8 @@ def default_line(quantity: Quantity, words: Words) -> str:
         value = words.force(quantity.value)
     elif quantity.unit == "rad":
         value = units.show_angle(quantity.value)
+    elif quantity.unit == "K":
+        value = temperature_words(quantity, words)
     else:
         value = f"{quantity.value:g}"
     place = quantity.key.rsplit("/", 1)[0]

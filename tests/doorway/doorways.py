@@ -14,7 +14,10 @@ from tests.survey.openings import Marks, distance, job_of, level, surveyed
 
 TUBE = "HSS 2 x 2 x 3/16"
 NOTHING = allowances(0.0, 0.0, "none yet")
-PIVOT = {"kind": "floor pivot"}
+#: A pin as thick as its bore, and no day warmer than the survey's: nothing to allow for.
+PIVOT = {"kind": "floor pivot", "pin_diameter": "20 mm", "sleeve_bore": "20 mm"}
+SURVEY_DAY = {"survey_temperature": "20 C"}
+BUILDING = {"greatest_temperature": "20 C"}
 
 
 def leaf(hand: str = "left", **wishes: Any) -> dict[str, Any]:
@@ -48,6 +51,7 @@ def made(
     system: str = "metric",
     opening: Mapping[str, Any] | None = None,
     mark: Sequence[Mapping[str, Any]] = (),
+    building: Mapping[str, Any] = BUILDING,
     **wishes: Any,
 ) -> Doorway | Held:
     """Return the doorway of an opening with these leaves and wishes of ``[doorway]``."""
@@ -58,7 +62,8 @@ def made(
         doorway=wishes,
         leaves=leaves,
         system=system,
-        opening=dict(opening or {}),
+        opening={**SURVEY_DAY, **(opening or {})},
+        building=dict(building),
         mark=[dict(one) for one in mark],
     )
     return of_job(job, allow)
@@ -114,7 +119,7 @@ def random_wishes(rng: random.Random) -> tuple[list[dict[str, Any]], dict[str, A
     hands = [rng.choice(["left", "right"])] if count == 1 else ["left", "right"]
     leaves = []
     for hand in hands:
-        mount: dict[str, Any] = {"kind": "floor pivot"}
+        mount: dict[str, Any] = dict(PIVOT)
         if rng.random() < 0.5:
             mount["axis"] = some(0, 60)
         if rng.random() < 0.5:

@@ -15,6 +15,7 @@ from leafwright import chain
 from leafwright.doorway.heel import (
     Heel,
     heel_gap_needed,
+    heel_gap_parts,
     heel_of,
     leaf_words,
     nose_growth,
@@ -46,6 +47,11 @@ def plan(of: Heel, width: float) -> Polygon:
     return box(-a, -of.half_back.value, width - a, of.half_face.value)
 
 
+def heel_gap(of: Heel, running: chain.Quantity | None = None) -> float:
+    """Return the heel gap that a leaf on pins without play needs [m]."""
+    return heel_gap_needed(of, heel_gap_parts(of, running or length(0.0), length(0.0))).value
+
+
 def swept(of: Heel, width: float, upto: float) -> list[tuple[float, float]]:
     """Return the least and greatest x of the leaf's plan, turned step by step to an angle [m].
 
@@ -63,14 +69,12 @@ def test_trade_figures_of_the_heel_gap() -> None:
     # The trade's own sum, worked out again: a 2 in frame with its axis at 1 in needs 0.414 in
     # before running clearance, and with 1/4 in of cover on both faces 0.601 in.
     bare = heel(mount={"kind": "floor pivot", "axis": "1 in"})
-    assert heel_gap_needed(bare, length(0.0)).value / INCH == pytest.approx(0.414, abs=0.0005)
+    assert heel_gap(bare) / INCH == pytest.approx(0.414, abs=0.0005)
     cover = [{"kind": "sheet", "on": "both", "thickness": "1/4 in"}]
     covered = heel(mount={"kind": "floor pivot", "axis": "1 in"}, infill=cover)
-    assert heel_gap_needed(covered, length(0.0)).value / INCH == pytest.approx(0.601, abs=0.0005)
+    assert heel_gap(covered) / INCH == pytest.approx(0.601, abs=0.0005)
     running = length(3 / 16 * INCH)
-    assert heel_gap_needed(covered, running).value == pytest.approx(
-        heel_gap_needed(covered, length(0.0)).value + 3 / 16 * INCH
-    )
+    assert heel_gap(covered, running) == pytest.approx(heel_gap(covered) + 3 / 16 * INCH)
 
 
 def test_the_heel_gap_is_what_the_turning_leaf_sweeps() -> None:
@@ -83,7 +87,7 @@ def test_the_heel_gap_is_what_the_turning_leaf_sweeps() -> None:
             mount={"kind": "floor pivot", "axis": f"{axis:.3f} mm"},
             infill=random_infill(rng),
         )
-        needed = heel_gap_needed(of, length(0.0)).value
+        needed = heel_gap(of)
         # The jamb stands at −(axis + gap); the corner's farthest is met within half a step.
         farthest = -min(low for low, _ in swept(of, 1.0, 90.0))
         reach = needed + of.axis.value
@@ -116,12 +120,12 @@ def test_the_trade_calls_the_growth_of_the_nose_negligible() -> None:
 def test_only_the_side_that_comes_round_counts(swing: str) -> None:
     on_face = [{"kind": "boards", "on": "face", "thickness": "20 mm"}]
     on_back = [{"kind": "boards", "on": "back", "thickness": "20 mm"}]
-    bare = heel_gap_needed(heel(swing=swing), length(0.0)).value
-    face = heel_gap_needed(heel(swing=swing, infill=on_face), length(0.0)).value
-    back = heel_gap_needed(heel(swing=swing, infill=on_back), length(0.0)).value
+    bare = heel_gap(heel(swing=swing))
+    face = heel_gap(heel(swing=swing, infill=on_face))
+    back = heel_gap(heel(swing=swing, infill=on_back))
     assert (face > bare) == (swing == "toward")
     assert (back > bare) == (swing == "away")
-    both = heel_gap_needed(heel(swing="both", infill=on_face), length(0.0)).value
+    both = heel_gap(heel(swing="both", infill=on_face))
     assert both == pytest.approx(max(face, back))
 
 

@@ -11,14 +11,16 @@ LENGTH_FORMS = (
     "Forms that would do: 16'-2 3/4\"; 16 ft 2-3/4 in; 194.75 in; 2 ¾ in; 4946 mm; 4.946 m."
 )
 HEADER_KEYS = "name, seen_from, system, tape, paper, revision, surveyed, crew, currency, note"
-LEVEL_KEYS = "kind, is, sd, by, on, who, set_aside, note, at, plane"
+LEVEL_KEYS = "kind, sd, by, on, who, set_aside, note, is, at, plane"
+KINDS = "'distance', 'level', 'rise', 'plumb', 'offset', 'floor', 'head' or 'depth'"
 MOUNT_KEYS = (
     "kind, axis, spacer, plate, pin_diameter, bottom_pin_length, top_pin_length, sleeve_bore, "
     "sleeve_outside, ball_diameter, slug_length, grease_fitting, access_hole, bolt"
 )
 TOP_KEYS = (
-    "leafwright, job, basis, opening, mark, reading, doorway, leaf, section, grade, loads, "
-    "limits, stock, offcut, saw, building, post, wind, power, price, answer, each_leaf"
+    "leafwright, job, basis, opening, mark, reading, obstacle, doorway, leaf, section, grade, "
+    "loads, limits, stock, offcut, saw, building, post, wind, power, site, fit_up, hung, price, "
+    "answer, each_leaf"
 )
 MARK_FORMS = (
     "a mark is one of BL, BR, TL, TR, L@84in, R@mid, or the name of a [[mark]] of this file"
@@ -70,12 +72,12 @@ ONE_THING = {
     "a kind of reading with a slip in it": (
         ("boathouse", 'kind = "plumb"', 'kind = "plum"'),
         "[[reading]] number 9, key \"kind\": found 'plum'",
-        "did you mean 'plumb'? write 'distance', 'level', 'rise', 'plumb' or 'floor'",
+        f"did you mean 'plumb'? write {KINDS}",
     ),
     "a kind that is a number": (
         ("boathouse", 'kind = "plumb"', "kind = 3"),
         '[[reading]] number 9, key "kind": found 3',
-        "write 'distance', 'level', 'rise', 'plumb' or 'floor'",
+        f"write {KINDS}",
     ),
     "a length that may mean two things": (
         ("boathouse", 'is = "14\'-2 3/4"', 'is = "12-6 1/2"'),

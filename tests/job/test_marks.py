@@ -4,7 +4,7 @@ from fractions import Fraction
 
 import pytest
 
-from leafwright.job.marks import CORNERS, side_mark, side_of
+from leafwright.job.marks import CORNERS, leaf_mark, side_mark, side_of
 from leafwright.units import UnitError
 
 
@@ -43,3 +43,31 @@ def test_corners_are_not_marks_along_a_side() -> None:
 def test_a_height_that_is_not_read_is_told() -> None:
     with pytest.raises(UnitError, match="length '84': a number without a unit"):
         side_of("L@84")
+
+
+@pytest.mark.parametrize(
+    ("name", "edges"),
+    [
+        ("bottom hinge", ("hinge", "bottom")),
+        ("top closing", ("closing", "top")),
+        ("hinge@84in", ("hinge",)),
+        ("bottom@mid", ("bottom",)),
+        ("bottom left", None),
+        ("hinge", None),
+        ("hinge@", None),
+        ("L@84in", None),
+    ],
+)
+def test_the_edges_that_a_place_on_a_leaf_lies_on(name: str, edges: tuple[str, ...] | None) -> None:
+    place = leaf_mark(name)
+    assert (None if place is None else place.edges) == edges
+
+
+def test_how_far_along_an_edge() -> None:
+    place = leaf_mark("closing@84in")
+    assert place is not None and place.along is not None
+    assert place.along.exact == 84 * Fraction(254, 10_000)
+    half = leaf_mark("top@mid")
+    assert half is not None and half.along is None
+    with pytest.raises(UnitError, match="a place along an edge is 0 or more"):
+        leaf_mark("hinge@-1in")

@@ -133,9 +133,15 @@ def test_between_them_the_examples_give_every_key_of_every_table() -> None:
     # Barrel hinges are seen to above; what all readings share is shown at one of them.
     shared = {field.alias or name for name, field in ReadingTable.model_fields.items()}
     found |= {(table, key) for table, key in keys_of(Job) if table == "BarrelHinge"}
-    found |= {(table, key) for table, key in keys_of(Job) if "Reading" in table and key in shared}
+    found |= {
+        (table, key)
+        for table, key in keys_of(Job)
+        if ("Reading" in table and key in shared)
+        or (table.startswith(("FitUp", "Hung")) and key in {*shared, "stage"})
+    }
     assert keys_of(Job) - found == set()
     assert {("DistanceReading", key) for key in shared} <= given_by_examples()
+    assert ("FitUpDistance", "stage") in given_by_examples()
 
 
 @every_variant

@@ -20,7 +20,7 @@ SAW = math.radians(45)
 
 def doorway(*posts: FillerPiece, transom: FillerPiece | None = None) -> Doorway:
     width = chain.base("wish", "doorway/width", "width", 2.5)
-    return Doorway(width, None, (), (), posts, transom, width, ())
+    return Doorway(width, None, (), (), posts, transom, width, (), ())
 
 
 def filler(key: str, length: float, section: str | None) -> FillerPiece:

@@ -11,10 +11,13 @@ from dataclasses import dataclass
 
 from leafwright import chain
 from leafwright.chain import Quantity
+from leafwright.doorway.allow import heat_growth, pin_play, warmer
+from leafwright.doorway.budget import GapBudget, budget
 from leafwright.doorway.gaps import GEOMETRY, gap_check
 from leafwright.doorway.heel import (
     Heel,
     heel_gap_needed,
+    heel_gap_parts,
     leaf_words,
     nose_growth,
     open_leaf_takes,
@@ -51,6 +54,7 @@ class Across:
     hinge_edges: dict[Side, Quantity]
     posts: tuple[FillerPiece, ...]
     clear_opening: Quantity
+    budgets: tuple[GapBudget, ...]
     checks: tuple[Check, ...]
 
 
@@ -101,10 +105,11 @@ def _heel_gap(job: Job, heel: Heel, needed: Quantity) -> Quantity:
 
 @dataclass(frozen=True, slots=True)
 class _Nose:
-    """The gap at the nose, and what it must be [m]."""
+    """The gap at the nose, what it must be [m], and what that is the sum of."""
 
     gap: Quantity
     needed: Quantity
+    parts: list[tuple[float, Quantity]]
 
 
 def _nose(
@@ -112,18 +117,21 @@ def _nose(
     heels: dict[Side, Heel],
     allow: Allowances,
     running: Quantity,
+    plays: dict[Side, Quantity],
     room: Quantity,
 ) -> _Nose:
     """Return the gap at the nose: the one wished, the usual one, or what is needed if larger.
 
-    Each leaf leans, and each nose grows in turning. One that turns while the other stands keeps
-    the running clearance; the two of a pair that turn at once may use it up, but not touch.
+    Each leaf leans, grows by heat and has play on its pins, and each nose reaches farther in
+    turning. One that turns while the other stands keeps the running clearance; the two of a pair
+    that turn at once may use it up, but not touch.
 
     Args:
         job: its wishes.
         heels: the leaves.
         allow: the lean known from an earlier pass.
         running: running clearance.
+        plays: how far each leaf may sit off the middle of its pins.
         room: what leaves and nose gap share across.
     """
     pair = len(heels) == 2
@@ -136,22 +144,25 @@ def _nose(
     first = chain.total("doorway/first room", "room at first", [(1.0, room), (-1.0, usual)])
     widths, _ = _leaf_widths(heels, first, "first width")
     growths = [nose_growth(heels[hand], widths[hand]) for hand in heels]
-    lean = (float(len(heels)), allow.nose_shift)
+    heat = warmer(job)
+    always = [(float(len(heels)), allow.nose_shift)]
+    for hand, heel in heels.items():
+        key, name = f"{heel.key}/heat", f"growth of {leaf_words(heel.key)} by heat"
+        always += [(1.0, heat_growth(key, name, widths[hand], heat)), (1.0, plays[hand])]
     turning = chain.largest("doorway/growth", "growth of the nose that grows most", growths)
-    needed = chain.total(
-        f"doorway/{word} needed", f"{word} needed", [(1.0, running), lean, (1.0, turning)]
-    )
+    parts = [(1.0, running), *always, (1.0, turning)]
+    needed = chain.total(f"doorway/{word} needed", f"{word} needed", parts)
     if pair:
-        both = chain.total(
-            "doorway/both noses", "both noses at once", [lean, *((1.0, g) for g in growths)]
-        )
+        at_once = [*always, *((1.0, g) for g in growths)]
+        both = chain.total("doorway/both noses", "both noses at once", at_once)
+        parts = at_once if both.value > needed.value else parts
         needed = chain.largest(
             "doorway/nose gap needed", f"{word} needed, at worst", [needed, both]
         )
     if wish is not None:
-        return _Nose(usual, needed)
+        return _Nose(usual, needed, parts)
     gap = needed if needed.value > usual.value else usual
-    return _Nose(chain.renamed(gap, f"doorway/{word}", word), needed)
+    return _Nose(chain.renamed(gap, f"doorway/{word}", word), needed, parts)
 
 
 def _as_it_comes_out(heels: dict[Side, Heel], nose: _Nose, left_over: Quantity) -> _Nose:
@@ -160,7 +171,7 @@ def _as_it_comes_out(heels: dict[Side, Heel], nose: _Nose, left_over: Quantity) 
     gap = chain.total(
         f"doorway/{word} left", f"{word} as it comes out", [(1.0, nose.gap), (1.0, left_over)]
     )
-    return _Nose(gap, nose.needed)
+    return _Nose(gap, nose.needed, nose.parts)
 
 
 def _as_hung(
@@ -303,12 +314,14 @@ def across(
         "doorway/width", "least clear width", [(1.0, edges["right"]), (-1.0, edges["left"])]
     )
     jamb = _jamb(job, steel)
-    needed = {hand: heel_gap_needed(h, running) for hand, h in heels.items()}
+    plays = {hand: pin_play(job, heel) for hand, heel in heels.items()}
+    parts = {hand: heel_gap_parts(h, running, plays[hand]) for hand, h in heels.items()}
+    needed = {hand: heel_gap_needed(h, parts[hand]) for hand, h in heels.items()}
     heel_gaps = {hand: _heel_gap(job, h, needed[hand]) for hand, h in heels.items()}
     taken = [(-2.0, q) for q in jamb.parts()]
     taken += [(-1.0, q) for q in heel_gaps.values()]
     shared = chain.total("doorway/between heels", "between the hinge edges", [(1.0, width), *taken])
-    nose = _nose(job, heels, allow, running, shared)
+    nose = _nose(job, heels, allow, running, plays, shared)
     room = chain.total(
         "doorway/left for leaves", "left for the leaves", [(1.0, shared), (-1.0, nose.gap)]
     )
@@ -356,6 +369,14 @@ def across(
         hinge_edges=hinge_edges,
         posts=_fillers(found, jamb, edges, lines, job),
         clear_opening=_clear_opening(heels, heel_gaps, lines),
+        budgets=(
+            *(
+                budget(heel_gaps[hand], parts[hand])
+                for hand, heel in heels.items()
+                if not isinstance(heel.table.mount, BarrelHinge)
+            ),
+            budget(hung, nose.parts),
+        ),
         checks=tuple(checks),
     )
 

@@ -103,15 +103,26 @@ def swept_side(heel: Heel) -> Quantity:
     return _half_on(heel, heel.half_face, heel.half_back, "swept half", "swept half thickness")
 
 
-def heel_gap_needed(heel: Heel, running: Quantity) -> Quantity:
-    """Return the least heel gap [m]: √(a² + c²) − a + running clearance."""
+def heel_sweep(heel: Heel) -> Quantity:
+    """Return how much farther the heel's corner reaches in turning than standing shut [m]."""
     return chain.worked(
-        f"{heel.key}/heel gap needed",
-        f"heel gap needed by {leaf_words(heel.key)}",
-        "√(axis² + half thickness²) − axis + running clearance",
-        lambda a, c, r: math.hypot(a, c) - a + r,
-        [heel.axis, swept_side(heel), running],
+        f"{heel.key}/heel corner",
+        f"sweep of the heel corner of {leaf_words(heel.key)}",
+        "√(axis² + half thickness²) − axis",
+        lambda a, c: math.hypot(a, c) - a,
+        [heel.axis, swept_side(heel)],
     )
+
+
+def heel_gap_parts(heel: Heel, running: Quantity, play: Quantity) -> list[tuple[float, Quantity]]:
+    """Return what a heel gap must hold: the corner's sweep, the pins' play, running clearance."""
+    return [(1.0, heel_sweep(heel)), (1.0, play), (1.0, running)]
+
+
+def heel_gap_needed(heel: Heel, parts: list[tuple[float, Quantity]]) -> Quantity:
+    """Return the least heel gap [m], the sum of what it must hold."""
+    key, name = f"{heel.key}/heel gap needed", f"heel gap needed by {leaf_words(heel.key)}"
+    return chain.total(key, name, parts)
 
 
 def nose_growth(heel: Heel, width: Quantity) -> Quantity:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from leafwright.doorway.across import Across, across
 from leafwright.doorway.heel import Heel, heel_of
 from leafwright.doorway.records import Allowances, Doorway, LeafPlace, Side
-from leafwright.doorway.up import Up, transom, up
+from leafwright.doorway.up import Up, sweep_of, transom, up
 from leafwright.job.model import Job
 from leafwright.job.steel import Steel
 from leafwright.records import Held
@@ -52,7 +52,13 @@ def doorway(job: Job, found: Survey, steel: Steel, allow: Allowances) -> Doorway
     found_across = across(job, found, steel, heels, allow)
     if isinstance(found_across, Held):
         return found_across
-    found_up = up(job, found, steel, heels, allow)
+    sweeps = {
+        hand: sweep_of(
+            heel, hand, found_across.hinge_edges[hand].value, found_across.widths[hand].value
+        )
+        for hand, heel in heels.items()
+    }
+    found_up = up(job, found, steel, heels, sweeps, allow)
     if isinstance(found_up, Held):
         return found_up
     return Doorway(
@@ -68,5 +74,6 @@ def doorway(job: Job, found: Survey, steel: Steel, allow: Allowances) -> Doorway
         posts=found_across.posts,
         transom=transom(job, found, steel, found_up, found_across.lines),
         clear_opening=found_across.clear_opening,
+        budgets=(*found_across.budgets, *found_up.budgets),
         checks=(*found_across.checks, *found_up.checks),
     )

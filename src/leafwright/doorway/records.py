@@ -7,6 +7,7 @@ from typing import Literal
 
 from leafwright import chain
 from leafwright.chain import Quantity
+from leafwright.doorway.budget import GapBudget
 from leafwright.records import Check
 
 Side = Literal["left", "right"]
@@ -85,4 +86,5 @@ class Doorway:
     posts: tuple[FillerPiece, ...]
     transom: FillerPiece | None
     clear_opening: Quantity
+    budgets: tuple[GapBudget, ...]
     checks: tuple[Check, ...]

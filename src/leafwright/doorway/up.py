@@ -7,18 +7,29 @@ leaves under a plate is packed.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from leafwright import chain
 from leafwright.chain import Quantity
+from leafwright.doorway.allow import heat_growth, warmer
+from leafwright.doorway.between import floor_between, head_between
+from leafwright.doorway.budget import GapBudget, budget
 from leafwright.doorway.gaps import gap_check
 from leafwright.doorway.heel import Heel, leaf_words
 from leafwright.doorway.records import Allowances, FillerPiece, Side
 from leafwright.job.defaults import chosen
 from leafwright.job.model import FloorPivot, Job
 from leafwright.job.steel import Steel
-from leafwright.records import Check, Held
-from leafwright.survey import Survey, coordinate, floor_marks
+from leafwright.records import Check, Held, Metres
+from leafwright.survey import (
+    Survey,
+    Sweep,
+    coordinate,
+    head_of,
+    head_points,
+    highest_floor,
+)
 
 FOOT: dict[Side, str] = {"left": "BL", "right": "BR"}
 
@@ -33,6 +44,7 @@ class Up:
     head: Quantity | None
     clear_height: Quantity | None
     gaps: tuple[Quantity, ...]
+    budgets: tuple[GapBudget, ...]
     checks: tuple[Check, ...]
 
 
@@ -53,17 +65,37 @@ def _stand(job: Job, found: Survey, heel: Heel, hand: Side) -> Quantity | None:
     )
 
 
-def _floor_points(found: Survey, heels: dict[Side, Heel]) -> list[Quantity]:
-    names = [FOOT[hand] for hand in ("left", "right")]
-    names += [m.name for hand in heels for m in floor_marks(found, hand)]
-    known = {m.name for m in found.marks}
-    return [coordinate(found, name, "y") for name in names if name in known]
+def sweep_of(heel: Heel, hand: Side, hinge_edge: Metres, width: Metres) -> Sweep:
+    """Return what of the floor a leaf sweeps, by where it hangs and how wide it is [m]."""
+    axis = heel.axis.value
+    half = max(heel.half_face.value, heel.half_back.value)
+    return Sweep(
+        hand=hand,
+        swing=heel.table.swing,
+        axis=hinge_edge + (axis if hand == "left" else -axis),
+        radius=math.hypot(width - axis, half),
+        half=half,
+    )
 
 
 def up(
-    job: Job, found: Survey, steel: Steel, heels: dict[Side, Heel], allow: Allowances
+    job: Job,
+    found: Survey,
+    steel: Steel,
+    heels: dict[Side, Heel],
+    sweeps: dict[Side, Sweep],
+    allow: Allowances,
 ) -> Up | Held:
-    """Return everything up the opening [m], or why nothing fits."""
+    """Return everything up the opening [m], or why nothing fits.
+
+    Args:
+        job: wishes.
+        found: the adjusted opening.
+        steel: sections and grades of the job.
+        heels: each leaf's heel, by its hand.
+        sweeps: what of the floor each leaf sweeps, by its hand.
+        allow: sag known from an earlier pass.
+    """
     known = {m.name for m in found.marks}
     lacking = [name for name in ("BR", "TL", "TR") if name not in known]
     if lacking:
@@ -71,7 +103,11 @@ def up(
             f"no reading reaches {', '.join(lacking)}",
             ("a reading from or to each corner of the opening",),
         )
-    floor = _floor_points(found, heels)
+    feet = {name: coordinate(found, name, "y") for name in FOOT.values()}
+    under = {hand: highest_floor(job, found, sweeps[hand], heights=feet) for hand in heels}
+    # The gap wished is over what was read; what lies between readings has a check of its own.
+    read = {q.key: q for q in (*feet.values(), *(q for f in under.values() for q in f.read))}
+    floor = list(read.values())
     highest = chain.largest("doorway/highest floor", "highest floor under the leaves", floor)
     least_gap = chosen(
         job.doorway.bottom_gap,
@@ -113,6 +149,23 @@ def up(
     deepest = chain.total(
         "doorway/deepest gap", "gap over the lowest floor", [(1.0, as_set), (-1.0, lowest)]
     )
+    between = floor_between(job, heels, under, as_set, least_gap, allow)
+    if above.head is not None:
+        top = chain.total(
+            "doorway/tops of the leaves",
+            "tops of the leaves",
+            [(1.0, bottom), (1.0, above.leaf_height)],
+        )
+        set_top = chain.as_made(top, "doorway/tops as set", "tops of the leaves as set")
+        depth = transom_parts(job, steel)[:1] if _has_transom(job) else []
+        profile = head_of(found, system=job.job.system, heights=above.heads)
+        between += head_between(job, profile, heels, sweeps, set_top, depth, above.gaps[0])
+    heights = [budget(clearance, [(1.0, least_gap)])]
+    warm: tuple[Check, ...] = ()
+    if above.head is not None:
+        spent = _over_the_leaves(job, above.leaf_height)
+        heights.append(budget(above.gaps[0], spent))
+        warm = (_top_check(above.gaps[0], spent),)
     return Up(
         bottom=bottom,
         leaf_height=above.leaf_height,
@@ -120,7 +173,37 @@ def up(
         head=above.head,
         clear_height=above.clear_height,
         gaps=(*above.gaps, clearance, deepest),
-        checks=(*above.checks, *_floor_checks(job, least_gap, clearance, deepest)),
+        budgets=tuple(heights),
+        checks=(
+            *above.checks,
+            *warm,
+            *_floor_checks(job, least_gap, clearance, deepest),
+            *between,
+        ),
+    )
+
+
+def _over_the_leaves(job: Job, height: Quantity) -> list[tuple[float, Quantity]]:
+    """Return what the gap over the leaves must hold: growth by heat, and running clearance."""
+    running = chosen(
+        job.doorway.running_clearance,
+        "running clearance",
+        "doorway/running clearance",
+        "running clearance",
+        system=job.job.system,
+    )
+    grown = heat_growth("doorway/heat up", "growth of the leaves' height", height, warmer(job))
+    return [(1.0, grown), (1.0, running)]
+
+
+def _top_check(top_gap: Quantity, spent: list[tuple[float, Quantity]]) -> Check:
+    return gap_check(
+        "doorway/top gap",
+        "top of the leaves",
+        "do the leaves clear what is over them on the hottest day",
+        needed=chain.total("doorway/top gap needed", "top gap needed", spent),
+        has=top_gap,
+        change="make the top gap larger, or the leaves lower",
     )
 
 
@@ -159,16 +242,11 @@ def _floor_checks(
     return tuple(checks)
 
 
-def head_marks(found: Survey) -> list[str]:
-    """Return the marks under the head: both top corners, and own marks whose name says ``head``."""
-    own = (m.name for m in found.marks if m.name.lower().startswith("head"))
-    return ["TL", "TR", *own]
-
-
 @dataclass(frozen=True, slots=True)
 class _Above:
     leaf_height: Quantity
     head: Quantity | None
+    heads: dict[str, Quantity]
     clear_height: Quantity | None
     gaps: tuple[Quantity, ...]
     checks: tuple[Check, ...]
@@ -188,9 +266,9 @@ def _above(job: Job, found: Survey, steel: Steel, bottom: Quantity) -> _Above | 
                 "the opening has no head and the leaves no height",
                 ('leaf_height in [doorway], as in leaf_height = "6\'-6"',),
             )
-        return _Above(wished, None, None, (), ())
-    heads = [coordinate(found, name, "y") for name in head_marks(found)]
-    head = chain.least("doorway/head", "head at its lowest", heads)
+        return _Above(wished, None, {}, None, (), ())
+    heads = {name: coordinate(found, name, "y") for name in head_points(found)}
+    head = chain.least("doorway/head", "head at its lowest", list(heads.values()))
     top_gap = chosen(
         job.doorway.top_gap, "top gap", "doorway/top gap", "top gap", system=job.job.system
     )
@@ -205,7 +283,7 @@ def _above(job: Job, found: Survey, steel: Steel, bottom: Quantity) -> _Above | 
     )
     if wished is None:
         height = chain.renamed(room, "doorway/leaf height", "height of the leaves")
-        return _Above(height, head, clear_height, (top_gap,), ())
+        return _Above(height, head, heads, clear_height, (top_gap,), ())
     check = gap_check(
         "doorway/leaf height",
         "height of the leaves",
@@ -214,7 +292,11 @@ def _above(job: Job, found: Survey, steel: Steel, bottom: Quantity) -> _Above | 
         has=room,
         change="make the leaves lower, the transom thinner or the top gap less",
     )
-    return _Above(wished, head, clear_height, (top_gap,), (check,))
+    return _Above(wished, head, heads, clear_height, (top_gap,), (check,))
+
+
+def _has_transom(job: Job) -> bool:
+    return job.doorway.transom is not None and job.doorway.transom.section is not None
 
 
 def transom_parts(job: Job, steel: Steel) -> list[Quantity]:
@@ -270,7 +352,7 @@ def transom(
             f"space over the {what} at {name}",
             [(1.0, coordinate(found, name, "y")), (-1.0, far)],
         )
-        for name in head_marks(found)
+        for name in head_points(found)
     )
     if section is None and max(b.value for b in behind) < 1e-6:
         return None

@@ -137,7 +137,7 @@ def model_arrays(model: FrameModel) -> tuple[Topology, Numbers]:
     rods = [i for i, e in enumerate(model.elements) if e.tension_only]
     held = {int(n) for n in np.flatnonzero((fixed | (springs > 0.0)).any(axis=(0, 2)))}
     kept = held | {node for i in rods for node in ends[i]} or {0}
-    plan = elimination_plan(len(nodes), ends, set(rods), kept)
+    plan = elimination_plan(len(nodes), tuple(ends), frozenset(rods), frozenset(kept))
     topology = Topology(
         ends=np.array(ends, dtype=np.intp),
         section_of=np.array([sections[e.section] for e in model.elements], dtype=np.intp),

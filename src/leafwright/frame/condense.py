@@ -14,6 +14,7 @@ d neighbours of each of them, k nodes that are kept.
 from __future__ import annotations
 
 import contextlib
+import functools
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
@@ -77,8 +78,10 @@ class Reduced:
     by_loads: tuple[Floats, ...]
 
 
+# Which joint hangs on which seldom changes from one leaf or edit to the next, only where they are.
+@functools.lru_cache(maxsize=64)
 def elimination_plan(
-    nodes: int, ends: list[tuple[int, int]], rods: set[int], kept: set[int]
+    nodes: int, ends: tuple[tuple[int, int], ...], rods: frozenset[int], kept: frozenset[int]
 ) -> Plan:
     """Return the plan that eliminates every node but those ``kept`` (at least one).
 
@@ -130,7 +133,7 @@ def elimination_plan(
     )
 
 
-def _rounds(neighbours: list[set[int]], kept: set[int]) -> list[list[tuple[int, list[int]]]]:
+def _rounds(neighbours: list[set[int]], kept: frozenset[int]) -> list[list[tuple[int, list[int]]]]:
     """Return rounds of nodes that are not joined to one another, each with its neighbours then."""
     left = set(range(len(neighbours))) - kept
     rounds = []

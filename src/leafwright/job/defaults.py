@@ -43,6 +43,20 @@ DEFAULTS: dict[str, Default] = {
         _INCH / 8, 0.003, f"how far a side may stray from straight, sd; {_PRACTICE}"
     ),
     "mark placing": Default(_INCH / 4, 0.006, f"how well a height is marked, sd; {_PRACTICE}"),
+    "floor unevenness": Default(
+        _INCH / 8, 0.003, f"of a floor between the points read, sd about a plane; {_PRACTICE}"
+    ),
+    "floor unevenness length": Default(
+        24 * _INCH, 0.6, f"over which a floor's unevenness changes; {_PRACTICE}"
+    ),
+    "floor slope": Default(0.01, 0.01, f"fall of a floor any way, sd, 1:100; {_PRACTICE}", "rad"),
+    "head unevenness": Default(
+        _INCH / 16, 0.0015, f"of a head between the points read, sd about a line; {_PRACTICE}"
+    ),
+    "head unevenness length": Default(
+        24 * _INCH, 0.6, f"over which a head's unevenness changes; {_PRACTICE}"
+    ),
+    "head slope": Default(0.01, 0.01, f"fall of a head, sd, 1:100; {_PRACTICE}", "rad"),
     "running clearance": Default(3 * _INCH / 16, 0.005, _PRACTICE),
     "meeting gap": Default(_INCH / 4, 0.006, _PRACTICE),
     "closing gap": Default(_INCH / 4, 0.006, _PRACTICE),
@@ -53,6 +67,19 @@ DEFAULTS: dict[str, Default] = {
     "jamb shim": Default(_INCH / 2, 0.012, _PRACTICE),
     "transom shim": Default(_INCH / 2, 0.012, _PRACTICE),
     "post fit": Default(_INCH / 8, 0.003, f"a post is cut short of its height; {_PRACTICE}"),
+    "survey temperature": Default(293.15, 293.15, f"20 °C, 68 °F; {_PRACTICE}", "K"),
+    "heat over survey": Default(
+        20.0, 20.0, f"say both temperatures where sun or a kiln makes it more; {_PRACTICE}", "K"
+    ),
+    "pin play": Default(_INCH / 128, 0.0002, f"either way; bore and pin not given; {_PRACTICE}"),
+    "reveal depth": Default(12 * _INCH, 0.300, f"depth of the wall; {_PRACTICE}"),
+    "kick-out": Default(36 * _INCH, 0.900, f"how far a leaf's foot may be kicked out; {_PRACTICE}"),
+    "pin kept in": Default(_INCH, 0.025, f"least that a pin stays in; {_PRACTICE}"),
+    "lift over pin": Default(_INCH / 2, 0.012, f"over the pin it is dropped on; {_PRACTICE}"),
+    "hinge pin length": Default(2 * _INCH, 0.050, f"in a weld-on barrel; {_PRACTICE}"),
+    "hand height": Default(72 * _INCH, 1.8, f"where hands push a leaf up; {_PRACTICE}"),
+    "floor friction": Default(0.4, 0.4, f"steel on swept concrete, low; {_PRACTICE}", "1"),
+    "post depth": Default(4 * _INCH, 0.100, f"of a jamb without a post; {_PRACTICE}"),
     "handle height": Default(40 * _INCH, 1.0, _PRACTICE),
     "person": Default(200 * _POUND, 100.0, f"a person hanging on the nose; {_PRACTICE}", "kg"),
     "push": Default(50 * _POUND_FORCE, 220.0, f"a hard shove at the handle; {_PRACTICE}", "N"),

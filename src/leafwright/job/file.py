@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import tomllib
+import functools
 from dataclasses import dataclass
 from pathlib import Path as FilePath
 from typing import Any
@@ -11,11 +11,13 @@ import tomlkit
 from pydantic import BaseModel, ValidationError
 
 from leafwright.job.errors import JobError, Problem, place_in_words
+from leafwright.job.looked_at import Broken
 from leafwright.job.model import FORM, Job, LeafTable
 from leafwright.job.positions import Path, line_of, positions, statements
-from leafwright.job.rules import Broken, broken_rules
+from leafwright.job.rules import broken_rules
 from leafwright.job.shared import merged_leaves, placed
 from leafwright.job.syntax import syntax_words
+from leafwright.job.toml_data import toml_data
 from leafwright.job.words import MISSING, as_written, problem_words, spot_of
 
 #: A job file longer than this is not one that a maker wrote [characters].
@@ -95,7 +97,7 @@ def _parsed(text: str, name: str) -> tuple[dict[str, Any], dict[Path, int]]:
         would_do = "begin with one that works: leafwright new NAME.toml"
         raise JobError(name, (Problem((), None, "the file is empty", would_do),))
     try:
-        data = tomllib.loads(text)
+        data = toml_data(text)
     # A number of thousands of digits is refused by int() itself.
     except ValueError as error:
         raise JobError(name, (Problem((), *syntax_words(str(error), text)),)) from None
@@ -162,6 +164,16 @@ def read_job(text: str, name: str = "job file") -> Job:
     Raises:
         JobError: anything is wrong; it lists all of it with lines.
     """
+    try:
+        return _read(text)
+    except JobError as error:
+        raise JobError(name, error.problems) from None
+
+
+# A save reads the same text several times: to check it, to write it and to plan it.
+@functools.lru_cache(maxsize=8)
+def _read(text: str) -> Job:
+    name = "job file"
     data, lines = _parsed(text, name)
     merged = merged_leaves(data)
     broken = _shared_problems(data)

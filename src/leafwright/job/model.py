@@ -8,8 +8,37 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
+from leafwright.job.on_site import (
+    FitUp,
+    FitUpDistance,
+    FitUpHeight,
+    FitUpReading,
+    FitUpString,
+    Hung,
+    HungDrift,
+    HungGap,
+    HungPlumb,
+    Obstacle,
+    Site,
+)
+from leafwright.job.readings import (
+    DepthReading,
+    DistanceReading,
+    FloorReading,
+    Hand,
+    HeadReading,
+    Instrument,
+    LevelReading,
+    OffsetReading,
+    PlumbReading,
+    Reading,
+    ReadingTable,
+    RiseReading,
+    Table,
+    Taken,
+)
 from leafwright.job.typed import (
     Angle,
     ArealMass,
@@ -33,19 +62,70 @@ from leafwright.job.typed import (
     YesNo,
 )
 
+__all__ = [
+    "Anchor",
+    "Answer",
+    "BarrelHinge",
+    "Basis",
+    "Bolt",
+    "Brace",
+    "Building",
+    "DepthReading",
+    "DistanceReading",
+    "DoorwayTable",
+    "FORM",
+    "Filler",
+    "FitUp",
+    "FitUpDistance",
+    "FitUpHeight",
+    "FitUpReading",
+    "FitUpString",
+    "FloorPivot",
+    "FloorReading",
+    "GradeTable",
+    "Hand",
+    "HeadReading",
+    "Header",
+    "Hung",
+    "HungDrift",
+    "HungGap",
+    "HungPlumb",
+    "Infill",
+    "Instrument",
+    "Job",
+    "LeafTable",
+    "LevelReading",
+    "Limits",
+    "Loads",
+    "Mark",
+    "MidRail",
+    "Mount",
+    "Obstacle",
+    "Offcut",
+    "OffsetReading",
+    "OpeningTable",
+    "PaperName",
+    "Plate",
+    "PlumbReading",
+    "Post",
+    "Power",
+    "Reading",
+    "ReadingTable",
+    "RiseReading",
+    "Saw",
+    "SectionTable",
+    "Site",
+    "StockTable",
+    "Swing",
+    "Table",
+    "Taken",
+    "Wind",
+]
+
 FORM = 1
 
-Hand = Literal["left", "right"]
 Swing = Literal["toward", "away", "both"]
 PaperName = Literal["Letter", "Tabloid", "A4", "A3"]
-
-
-class Table(BaseModel):
-    """A table of the job file: frozen, and strict about its keys."""
-
-    model_config = ConfigDict(
-        frozen=True, extra="forbid", arbitrary_types_allowed=True, str_max_length=200
-    )
 
 
 class Header(Table):
@@ -77,6 +157,7 @@ class OpeningTable(Table):
     head: YesNo = True
     side_straightness: Gap | None = None
     reveal_depth: Size | None = None
+    survey_temperature: Temperature | None = None
 
 
 class Mark(Table):
@@ -86,70 +167,6 @@ class Mark(Table):
     near_x: Length
     near_y: Length
     z: Length | None = None
-
-
-Instrument = Literal["tape", "long tape", "laser", "level", "plumb line", "rule"]
-
-
-class ReadingTable(Table):
-    """What all kinds of reading share."""
-
-    is_: Length = Field(alias="is")
-    sd: Size | None = None
-    by: Instrument | None = None
-    on: Day | None = None
-    who: str = Field(default="", max_length=60)
-    set_aside: str = Field(default="", max_length=200)
-    note: str = Field(default="", max_length=200)
-
-
-class DistanceReading(ReadingTable):
-    """A taped or lasered distance between two marks."""
-
-    kind: Literal["distance"]
-    is_: Size = Field(alias="is")
-    from_: str = Field(alias="from")
-    to: str
-
-
-class LevelReading(ReadingTable):
-    """Height of a mark above (+) or below (−) a laser plane."""
-
-    kind: Literal["level"]
-    at: str
-    plane: str = "laser"
-
-
-class RiseReading(ReadingTable):
-    """How much higher (+) one mark is than another."""
-
-    kind: Literal["rise"]
-    from_: str = Field(alias="from")
-    to: str
-
-
-class PlumbReading(ReadingTable):
-    """How far one mark stands sideways from the plumb line through another."""
-
-    kind: Literal["plumb"]
-    from_: str = Field(alias="from")
-    to: str
-    toward: Literal["left", "right", "inward", "outward"]
-
-
-class FloorReading(ReadingTable):
-    """Height of the floor above (+) a mark, some way out along a leaf's swing."""
-
-    kind: Literal["floor"]
-    leaf: Hand
-    out: Gap | None = None
-    above: str = "BL"
-
-
-Reading = Annotated[
-    DistanceReading | LevelReading | RiseReading | PlumbReading | FloorReading,
-    Field(discriminator="kind"),
-]
 
 
 class Filler(Table):
@@ -414,6 +431,7 @@ class Job(Table):
     opening: OpeningTable = OpeningTable()
     mark: tuple[Mark, ...] = Field(default=(), max_length=500)
     reading: tuple[Reading, ...] = Field(min_length=1, max_length=2000)
+    obstacle: tuple[Obstacle, ...] = Field(default=(), max_length=100)
     doorway: DoorwayTable
     leaf: tuple[LeafTable, ...] = Field(min_length=1, max_length=2)
     section: tuple[SectionTable, ...] = Field(default=(), max_length=200)
@@ -427,5 +445,8 @@ class Job(Table):
     post: Post | None = None
     wind: Wind | None = None
     power: Power | None = None
+    site: Site = Site()
+    fit_up: tuple[FitUp, ...] = Field(default=(), max_length=1000)
+    hung: tuple[Hung, ...] = Field(default=(), max_length=1000)
     price: dict[str, Price] = Field(default_factory=dict)
     answer: tuple[Answer, ...] = Field(default=(), max_length=500)

@@ -16,20 +16,17 @@ from pydantic import BaseModel, ValidationError
 from leafwright import units
 from leafwright.handbook.catalogue import CatalogueError
 from leafwright.job import marks
+from leafwright.job.looked_at import Broken, as_name, as_table, as_tables
 from leafwright.job.model import GradeTable, SectionTable
 from leafwright.job.positions import Path
+from leafwright.job.site_rules import site_rules
 from leafwright.job.steel import Steel, steel_with
 from leafwright.job.words import MISSING
 from leafwright.units import UnitError
 
 _Model = TypeVar("_Model", bound=BaseModel)
 
-#: where, what was found, what would do
-Broken = tuple[Path, str, str]
-
 _MARK_KEYS = ("from", "to", "at", "above")
-#: A longer text is refused by its field, and is no name to look for.
-_LONGEST_NAME = 200
 
 
 def broken_rules(data: dict[str, Any]) -> list[Broken]:
@@ -42,7 +39,9 @@ def broken_rules(data: dict[str, Any]) -> list[Broken]:
         *_marks(data),
         *_leaf_count(data),
         *_hands(data),
+        *_offsets(data),
         *_floors(data),
+        *site_rules(data),
         *_mid_rails(data),
         *_braces(data),
         *_sections(data),
@@ -51,30 +50,42 @@ def broken_rules(data: dict[str, Any]) -> list[Broken]:
     ]
 
 
-# ---------------------------------------------------------------- looking at data as typed
-
-
-def _table(value: object) -> dict[str, Any]:
-    return value if isinstance(value, dict) else {}
-
-
-def _tables(value: object) -> list[tuple[int, dict[str, Any]]]:
-    """Return the tables in a list, each with its number from 0."""
-    entries = value if isinstance(value, list) else []
-    return [(i, entry) for i, entry in enumerate(entries) if isinstance(entry, dict)]
-
-
-def _text(value: object) -> str | None:
-    return value if isinstance(value, str) and len(value) <= _LONGEST_NAME else None
-
-
 # ---------------------------------------------------------------- rules
+
+
+_FLOOR_PLAN = "x = … right of the bottom left corner, z = … toward you"
+_FLOOR_WAYS = f"leaf = … and out = … along its swing; or {_FLOOR_PLAN}"
+
+#: Pairs of marks whose line lies nearly level, so that left and right of it say nothing; and those
+#: whose line crosses the opening, so that inward and outward do not.
+_LEVEL_LINES = ({"BL", "BR"}, {"TL", "TR"})
+_DIAGONALS = ({"BL", "TR"}, {"BR", "TL"})
+
+
+def _offsets(data: dict[str, Any]) -> Iterator[Broken]:
+    for i, reading in as_tables(data.get("reading")):
+        if reading.get("kind") != "offset":
+            continue
+        at, toward = as_name(reading.get("at")), reading.get("toward")
+        ends = {as_name(reading.get("from")) or "", as_name(reading.get("to")) or ""}
+        if at is not None and at in ends:
+            yield ("reading", i, "at"), f"{at!r} is an end of the line", "name a third mark"
+        across = ends in _LEVEL_LINES or (
+            all(end[1:2] == "@" for end in ends) and len({end[0] for end in ends}) == 2
+        )
+        if across and toward in ("left", "right"):
+            found = f"{toward!r} says nothing of a line that lies level"
+            yield ("reading", i, "toward"), found, 'write toward = "inward" or "outward"'
+        if ends in _DIAGONALS and toward in ("inward", "outward"):
+            found = f"{toward!r} says nothing of a line across the opening"
+            would_do = 'write toward = "left" or "right", as seen from the face side'
+            yield ("reading", i, "toward"), found, would_do
 
 
 def _marks(data: dict[str, Any]) -> Iterator[Broken]:
     own: set[str] = set()
-    for i, mark in _tables(data.get("mark")):
-        name = _text(mark.get("name"))
+    for i, mark in as_tables(data.get("mark")):
+        name = as_name(mark.get("name"))
         where: Path = ("mark", i, "name")
         if name in own:
             yield where, f"the mark {name!r} is there already", "give each mark its own name"
@@ -83,12 +94,12 @@ def _marks(data: dict[str, Any]) -> Iterator[Broken]:
             yield where, found, "give a mark of your own another name"
         if name is not None:
             own.add(name)
-    for i, reading in _tables(data.get("reading")):
+    for i, reading in as_tables(data.get("reading")):
         for key in _MARK_KEYS:
-            name = _text(reading.get(key))
+            name = as_name(reading.get(key))
             if name is not None and name not in own:
                 yield from _mark_name(("reading", i, key), name, own)
-        start, end = _text(reading.get("from")), _text(reading.get("to"))
+        start, end = as_name(reading.get("from")), as_name(reading.get("to"))
         if start is not None and start == end:
             yield ("reading", i, "to"), f"from {start!r} to itself", "name two different marks"
         toward = reading.get("toward")
@@ -113,8 +124,8 @@ def _mark_name(where: Path, name: str, own: set[str]) -> Iterator[Broken]:
 
 
 def _leaf_count(data: dict[str, Any]) -> Iterator[Broken]:
-    leaves = _table(data.get("doorway")).get("leaves")
-    count = len(_tables(data.get("leaf")))
+    leaves = as_table(data.get("doorway")).get("leaves")
+    count = len(as_tables(data.get("leaf")))
     if leaves not in ("single", "pair", "unequal pair") or not 1 <= count <= 2:
         return
     want = 1 if leaves == "single" else 2
@@ -124,7 +135,7 @@ def _leaf_count(data: dict[str, Any]) -> Iterator[Broken]:
             f"found {leaves!r}, and {count} [[leaf]] in the file",
             f"write {want} [[leaf]] table{'s' if want > 1 else ''}, or other leaves here",
         )
-    if leaves == "unequal pair" and all("width" not in t for _, t in _tables(data.get("leaf"))):
+    if leaves == "unequal pair" and all("width" not in t for _, t in as_tables(data.get("leaf"))):
         yield (
             ("doorway", "leaves"),
             "an unequal pair, and no leaf has a width",
@@ -133,7 +144,7 @@ def _leaf_count(data: dict[str, Any]) -> Iterator[Broken]:
 
 
 def _hands(data: dict[str, Any]) -> Iterator[Broken]:
-    leaves = _tables(data.get("leaf"))
+    leaves = as_tables(data.get("leaf"))
     for i, leaf in leaves:
         if "hand" not in leaf:
             yield ("leaf", i, "hand"), MISSING, "write hand = 'left' or 'right'"
@@ -147,23 +158,37 @@ def _hands(data: dict[str, Any]) -> Iterator[Broken]:
 
 
 def _floors(data: dict[str, Any]) -> Iterator[Broken]:
-    hands = [leaf.get("hand") for _, leaf in _tables(data.get("leaf"))]
+    hands = [leaf.get("hand") for _, leaf in as_tables(data.get("leaf"))]
     # With two leaves each side is swept; with a hand that is wrong itself, nothing is sure.
-    if hands not in (["left"], ["right"]) or _table(data.get("doorway")).get("leaves") != "single":
-        return
-    for i, reading in _tables(data.get("reading")):
+    one = hands in (["left"], ["right"]) and as_table(data.get("doorway")).get("leaves") == "single"
+    for i, reading in as_tables(data.get("reading")):
+        if reading.get("kind") != "floor":
+            continue
+        where: Path = ("reading", i)
+        swung, planned = "leaf" in reading or "out" in reading, "x" in reading or "z" in reading
+        if swung and planned:
+            found = "found both a place along a swing and one on plan"
+            yield where, found, f"keep one of the two ways: {_FLOOR_WAYS}"
+        elif not swung and not planned:
+            yield where, "nothing says where on the floor it is", f"write {_FLOOR_WAYS}"
+        elif swung and "leaf" not in reading:
+            would_do = "write leaf = 'left' or 'right': whose swing it is"
+            yield (*where, "leaf"), MISSING, would_do
+        elif planned and ("x" not in reading or "z" not in reading):
+            lacks = "x" if "x" not in reading else "z"
+            yield (*where, lacks), MISSING, f"write both: {_FLOOR_PLAN}"
         swept = reading.get("leaf")
-        if reading.get("kind") == "floor" and swept in ("left", "right") and swept != hands[0]:
+        if one and swept in ("left", "right") and swept != hands[0]:
             yield (
-                ("reading", i, "leaf"),
+                (*where, "leaf"),
                 f"the floor under a {swept} leaf, and no leaf hangs {swept}",
                 f"write leaf = {hands[0]!r}, or give the leaf that hand",
             )
 
 
 def _mid_rails(data: dict[str, Any]) -> Iterator[Broken]:
-    for i, leaf in _tables(data.get("leaf")):
-        for j, rail in _tables(leaf.get("mid_rail")):
+    for i, leaf in as_tables(data.get("leaf")):
+        for j, rail in as_tables(leaf.get("mid_rail")):
             if ("at" in rail) == ("height" in rail):
                 found = "both at and height" if "at" in rail else "neither at nor height"
                 would_do = 'write one: at = "half", or height = … above the leaf\'s bottom'
@@ -171,8 +196,8 @@ def _mid_rails(data: dict[str, Any]) -> Iterator[Broken]:
 
 
 def _braces(data: dict[str, Any]) -> Iterator[Broken]:
-    for i, leaf in _tables(data.get("leaf")):
-        for j, brace in _tables(leaf.get("brace")):
+    for i, leaf in as_tables(data.get("leaf")):
+        for j, brace in as_tables(leaf.get("brace")):
             pattern = brace.get("pattern")
             if brace.get("panel") == "whole leaf" and pattern in ("one diagonal", "X"):
                 yield (
@@ -186,7 +211,7 @@ def _braces(data: dict[str, Any]) -> Iterator[Broken]:
 def _sound(model: type[_Model], value: object) -> list[_Model]:
     """Return the entries of a list that can be read, whatever is wrong with the others."""
     sound: list[_Model] = []
-    for _, entry in _tables(value):
+    for _, entry in as_tables(value):
         try:
             sound.append(model.model_validate(entry))
         except ValidationError:
@@ -199,14 +224,14 @@ def _sections(data: dict[str, Any]) -> Iterator[Broken]:
     found = steel_with(own, _sound(GradeTable, data.get("grade")))
     names: dict[str, set[str]] = {"section": set(), "grade": set()}
     for kind, seen in names.items():
-        for i, entry in _tables(data.get(kind)):
-            name = _text(entry.get("name"))
+        for i, entry in as_tables(data.get(kind)):
+            name = as_name(entry.get("name"))
             if name in seen:
                 where: Path = (kind, i, "name")
                 yield where, f"the {kind} {name!r} is there already", "give each its own name"
             elif name is not None:
                 seen.add(name)
-    for i, entry in _tables(data.get("section")):
+    for i, entry in as_tables(data.get("section")):
         # A section that is not sound is told of by its own fields.
         if any(section.name == entry.get("name") for section in own):
             # Without a grade of its own, any shows whether it can be made.
@@ -214,7 +239,7 @@ def _sections(data: dict[str, Any]) -> Iterator[Broken]:
             yield from _section(("section", i), "name", entry.get("name"), made_of, found)
     graded = {section.name: section.grade is not None for section in own}
     for around, asked, key in _asked(data):
-        name = _text(asked.get(key))
+        name = as_name(asked.get(key))
         # One of the maker's own has been told of above; what is left is its grade.
         if name in names["section"]:
             sound = name in graded and _is_made(name, found)
@@ -225,24 +250,24 @@ def _sections(data: dict[str, Any]) -> Iterator[Broken]:
 
 def _asked(data: dict[str, Any]) -> Iterator[tuple[Path, dict[str, Any], str]]:
     """Yield every table that names a section, and the key it does so by."""
-    for i, leaf in _tables(data.get("leaf")):
+    for i, leaf in as_tables(data.get("leaf")):
         yield ("leaf", i), leaf, "frame"
-        for j, brace in _tables(leaf.get("brace")):
+        for j, brace in as_tables(leaf.get("brace")):
             # A brace without a section is of the frame's.
             if "section" in brace:
                 yield ("leaf", i, "brace", j), brace, "section"
             elif "grade" in brace:
                 yield ("leaf", i, "brace", j), {"section": leaf.get("frame"), **brace}, "section"
-    doorway = _table(data.get("doorway"))
-    yield ("doorway", "jamb"), _table(doorway.get("jamb")), "section"
-    yield ("doorway", "transom"), _table(doorway.get("transom")), "section"
-    for i, offcut in _tables(data.get("offcut")):
+    doorway = as_table(data.get("doorway"))
+    yield ("doorway", "jamb"), as_table(doorway.get("jamb")), "section"
+    yield ("doorway", "transom"), as_table(doorway.get("transom")), "section"
+    for i, offcut in as_tables(data.get("offcut")):
         yield ("offcut", i), offcut, "section"
-    yield ("post",), _table(data.get("post")), "section"
+    yield ("post",), as_table(data.get("post")), "section"
 
 
 def _section(where: Path, key: str, name: object, grade: object, found: Steel) -> Iterator[Broken]:
-    text, of = _text(name), _text(grade)
+    text, of = as_name(name), as_name(grade)
     if text is None:
         return
     try:
@@ -275,8 +300,8 @@ _NESTED = (
 
 
 def _pivots(data: dict[str, Any]) -> Iterator[Broken]:
-    for i, leaf in _tables(data.get("leaf")):
-        mount = _table(leaf.get("mount"))
+    for i, leaf in as_tables(data.get("leaf")):
+        mount = as_table(leaf.get("mount"))
         for inner, outer, why in _NESTED:
             try:
                 small = units.read_length(str(mount[inner]))
@@ -292,7 +317,7 @@ def _pivots(data: dict[str, Any]) -> Iterator[Broken]:
 
 
 def _order(data: dict[str, Any]) -> Iterator[Broken]:
-    building = _table(data.get("building"))
+    building = as_table(data.get("building"))
     try:
         least = units.read_temperature(str(building["least_temperature"]))
         greatest = units.read_temperature(str(building["greatest_temperature"]))
@@ -305,7 +330,7 @@ def _order(data: dict[str, Any]) -> Iterator[Broken]:
                 f"{greatest.text!r} is below the least, {least.text!r}",
                 "put the lower one in least_temperature",
             )
-    for i, answer in _tables(data.get("answer")):
+    for i, answer in as_tables(data.get("answer")):
         on, until = answer.get("on"), answer.get("until")
         if type(on) is date and type(until) is date and until < on:
             found = f"{until.isoformat()} is before {on.isoformat()}, the day of the answer"

@@ -8,6 +8,7 @@ from typing import Literal
 
 import tomlkit
 
+from leafwright.job import template_site as site
 from leafwright.job import template_text as words
 from leafwright.job.model import FORM
 
@@ -40,10 +41,10 @@ def starting_file(
     }
     if leaves == "pair":
         shared = f"[each_leaf]  {words.LEAF}{words.MOUNT.replace('[leaf.', '[each_leaf.')}"
-        parts = [words.RIGHT_FLOOR, words.DOORWAY, shared, words.PAIR]
+        parts = [words.RIGHT_FLOOR, site.OBSTACLES, words.DOORWAY, shared, words.PAIR]
     else:
-        parts = [words.DOORWAY, f"[[leaf]]  {words.LEAF}", words.OWN, words.MOUNT]
-    text = "".join([words.HEAD, words.READINGS, *parts, words.REST])
+        parts = [site.OBSTACLES, words.DOORWAY, f"[[leaf]]  {words.LEAF}", words.OWN, words.MOUNT]
+    text = "".join([words.HEAD, words.READINGS, *parts, words.REST, site.ON_SITE])
     # The name comes last: it may hold signs that mean something to a template or a remark.
     filled = string.Template(text).substitute(values, name="$name")
     aligned = "".join(_aligned(line) for line in filled.splitlines(keepends=True))
@@ -129,6 +130,10 @@ _INCH = {
     "by_weight": "1.20 /lb",
     "by_area": "9.50 /ft2",
     "axis": "1-1/4 in",
+    "mild": "60 F",
+    "pipe_from": '["-8 in", "0 in", "0 in"]',
+    "pipe_to": '["-4 in", "8 ft", "4 in"]',
+    "plumb_over": "6 ft",
 }
 
 _METRIC = {
@@ -202,6 +207,10 @@ _METRIC = {
     "by_weight": "2.60 /kg",
     "by_area": "95 /m2",
     "axis": "30 mm",
+    "mild": "15 C",
+    "pipe_from": '["-200 mm", "0 mm", "0 mm"]',
+    "pipe_to": '["-100 mm", "2400 mm", "100 mm"]',
+    "plumb_over": "1800 mm",
 }
 
 # Each diagonal is what width and height make it, rounded to the tape.
@@ -217,6 +226,8 @@ _SIZES = {
         "leaf_height": "11'-10",
         "leaf_width": "4'-11",
         "rail": "60 in",
+        "rail_at": "60in",
+        "leaf_diagonal": "12'-9 3/4",
         "hinges": '["8 in", "128 in"]',
         "frame": "HSS 2-1/2 x 2-1/2 x 3/16",
     },
@@ -231,6 +242,8 @@ _SIZES = {
         "leaf_height": "6'-10",
         "leaf_width": "3'-5",
         "rail": "36 in",
+        "rail_at": "36in",
+        "leaf_diagonal": "7'-7 11/16",
         "hinges": '["8 in", "72 in"]',
         "frame": "HSS 2 x 2 x 3/16",
     },
@@ -245,6 +258,8 @@ _SIZES = {
         "leaf_height": "3550 mm",
         "leaf_width": "1480 mm",
         "rail": "1500 mm",
+        "rail_at": "1500mm",
+        "leaf_diagonal": "3846 mm",
         "hinges": '["200 mm", "3300 mm"]',
         "frame": "SHS 60 x 60 x 4",
     },
@@ -259,6 +274,8 @@ _SIZES = {
         "leaf_height": "2050 mm",
         "leaf_width": "980 mm",
         "rail": "900 mm",
+        "rail_at": "900mm",
+        "leaf_diagonal": "2272 mm",
         "hinges": '["200 mm", "1800 mm"]',
         "frame": "SHS 40 x 40 x 3",
     },

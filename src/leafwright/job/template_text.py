@@ -42,6 +42,7 @@ country = "$country"
 head = true  # false: open above, as between two gate posts
 #side_straightness = "$eighth"  # how far a side may stray from straight
 #reveal_depth = "$reveal"  # how deep the wall is
+#survey_temperature = "$mild"  # of the day when it was read; see [building] for the others
 
 # [[mark]]: a named point, for readings to or from something that is not the outline.
 #[[mark]]
@@ -151,6 +152,28 @@ is = "$over"  # EXAMPLE
 #to = "BR"
 #is = "$zero"
 
+# kind "offset": how far a mark lies off the string between two others.
+#[[reading]]
+#kind = "offset"
+#at = "L@$half_way"
+#from = "BL"
+#to = "TL"
+#is = "$zero"
+#toward = "inward"  # or "outward", "left", "right"
+
+# kind "head": how high the head is above a mark, between its corners.
+#[[reading]]
+#kind = "head"
+#x = "$out"  # to the right of BL
+#is = "$zero"
+#above = "TL"
+
+# kind "depth": how deep the reveal is at a mark.
+#[[reading]]
+#kind = "depth"
+#at = "BR"
+#is = "$reveal"
+
 # kind "floor": how high the floor is above a mark, some way out along a leaf's swing.
 [[reading]]
 kind = "floor"
@@ -158,6 +181,13 @@ leaf = "left"
 out = "$out"
 is = "$zero"  # EXAMPLE
 #above = "BL"
+
+# Or at a place on plan; read one or two at the end of each leaf's swing.
+#[[reading]]
+#kind = "floor"
+#x = "$out"  # to the right of BL
+#z = "$out"  # toward you; with a - beyond the wall
+#is = "$zero"
 
 """
 

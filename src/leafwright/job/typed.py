@@ -134,6 +134,47 @@ Price = Annotated[
     Rate, _reader(units.read_rate, Rate, _RATE, "0 or more"), _TEXT, Field(description=_RATE)
 ]
 
+_PLACE = (
+    "three lengths between [ and ]: right of the bottom left corner, up, and toward the viewer, "
+    'as in ["2 ft", "0 in", "-3 in"]'
+)
+_REST = 'an angle in quotes, like "15 deg", or "stays"'
+
+
+def _three(value: object) -> object:
+    if isinstance(value, list | tuple) and len(value) == 3:
+        return value
+    raise ValueError(f"write {_PLACE}")
+
+
+def _rest(value: object) -> object:
+    if isinstance(value, Typed) or value == "stays":
+        return value
+    if not isinstance(value, str):
+        raise ValueError(f"write {_REST}")
+    try:
+        read = units.read_angle(value)
+    except units.UnitError as error:
+        raise ValueError(f'{error} Or, where it does not move: "stays".') from None
+    if read.exact < 0:
+        raise ValueError("it must be 0 or more")
+    return read
+
+
+def _rest_as_typed(value: Typed | str) -> str:
+    return value if isinstance(value, str) else value.text
+
+
+#: A point in space: x, y and z from the bottom left corner.
+Place = Annotated[tuple[Length, Length, Length], BeforeValidator(_three), Field(description=_PLACE)]
+#: Where something that turns comes to rest.
+Rest = Annotated[
+    Typed | Literal["stays"],
+    BeforeValidator(_rest),
+    PlainSerializer(_rest_as_typed, return_type=str),
+    Field(description=_REST),
+]
+
 # TOML knows text, numbers, yes-or-no and dates apart, so one is never taken for another: `crew`
 # is no text that holds a number, and `head` is true or false, not 0.
 Whole = Annotated[int, Strict(), Field(description="a whole number, without quotes")]

@@ -195,10 +195,12 @@ def _write(spot: Spot, *, with_name: bool = False) -> str:
     models = _models(field.annotation)
     if models:
         return _write_table(spot, name, models, is_list=_is_list(field.annotation))
-    if choices := _choices(field.annotation):
+    told = field.description or _described(field.annotation)
+    choices = _choices(field.annotation)
+    if choices and not told:
         return f"write {name} = {_one_of(choices)}"
-    words = field.description or _described(field.annotation) or "text in quotes"
-    if _is_list(field.annotation) and not isinstance(spot.path[-1], int):
+    words = told or "text in quotes"
+    if _is_list(field.annotation) and not field.description and not isinstance(spot.path[-1], int):
         return f'write a list between [ and ], as in {name} = ["…", "…"]'
     return f"write {f'{name} = ' if with_name else ''}{words}{_bounds(field)}"
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from dataclasses import dataclass
 
 import numpy as np
@@ -48,6 +49,8 @@ class Capacity:
     clauses: dict[str, str]
 
 
+# The members of a leaf, and of its mirror image, share a few lengths.
+@functools.lru_cache(maxsize=256)
 def capacity(section: CatalogueSection, length: float, method: Method) -> Capacity | Held:
     """Return the available strengths of a section, compression apart.
 

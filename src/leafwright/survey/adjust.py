@@ -35,7 +35,22 @@ from leafwright.records import (
     read_only,
 )
 from leafwright.survey.observe import Observation, observations, starting_places
-from leafwright.survey.pinned import ORIGIN, Unknown, heights_only, same_place, unpinned
+from leafwright.survey.pinned import (
+    ORIGIN,
+    Unknown,
+    heights_only,
+    inverted,
+    same_place,
+    unpinned,
+)
+from leafwright.survey.predict import (
+    Equations,
+    equations,
+    linearised,
+    moved,
+    placed,
+    places_of,
+)
 
 #: Confidence of the global test [-].
 CONFIDENCE = 0.95
@@ -108,50 +123,6 @@ class Survey:
     stops: tuple[Stop, ...]
 
 
-Places = dict[str, list[float]]
-Slopes = list[tuple[str, int, float]]
-
-
-def _distance(places: Places, first: str, second: str) -> tuple[float, Slopes]:
-    a, b = places[first], places[second]
-    step = [b[i] - a[i] for i in range(3)]
-    length = math.sqrt(sum(s * s for s in step)) or 1e-9
-    slopes = [(second, axis, step[axis] / length) for axis in (0, 1)]
-    return length, slopes + [(first, axis, -step[axis] / length) for axis in (0, 1)]
-
-
-def _off_line(places: Places, point: str, foot: str, head: str) -> tuple[float, Slopes]:
-    p, a, b = places[point], places[foot], places[head]
-    along = (b[0] - a[0], b[1] - a[1])
-    length = math.hypot(*along) or 1e-9
-    unit = (along[0] / length, along[1] / length)
-    normal = (unit[1], -unit[0])
-    from_foot = (p[0] - a[0], p[1] - a[1])
-    share = (from_foot[0] * unit[0] + from_foot[1] * unit[1]) / length
-    weights = ((point, 1.0), (foot, share - 1.0), (head, -share))
-    slopes = [(name, axis, by * normal[axis]) for name, by in weights for axis in (0, 1)]
-    return from_foot[0] * normal[0] + from_foot[1] * normal[1], slopes
-
-
-def _predicted(seen: Observation, places: Places) -> tuple[float, Slopes]:
-    """Return what an observation should read with the marks here [m], and its slopes [-]."""
-    names = seen.between
-    if seen.relation == "distance":
-        return _distance(places, names[0], names[1])
-    if seen.relation == "middle":
-        near, slopes = _distance(places, names[0], names[1])
-        far, others = _distance(places, names[0], names[2])
-        return near - far, slopes + [(name, axis, -by) for name, axis, by in others]
-    if seen.relation == "straight":
-        return _off_line(places, names[0], names[1], names[2])
-    if seen.relation == "level":
-        # A plane's height is kept as the y of a mark of its own.
-        return places[names[0]][1] - places[names[1]][1], [(names[0], 1, 1.0), (names[1], 1, -1.0)]
-    axis = 0 if seen.relation == "across" else 1
-    step = places[names[1]][axis] - places[names[0]][axis]
-    return seen.sign * step, [(names[1], axis, seen.sign), (names[0], axis, -seen.sign)]
-
-
 def _unknowns(used: Sequence[Observation]) -> tuple[Unknown, ...]:
     """Return what is to be found: x and y of every mark, y of planes and floor points."""
     only_height = heights_only(used)
@@ -164,22 +135,6 @@ def _unknowns(used: Sequence[Observation]) -> tuple[Unknown, ...]:
                 found[name, "x"] = None
             found[name, "y"] = None
     return tuple(found)
-
-
-def _design(
-    used: Sequence[Observation], places: Places, column: dict[Unknown, int]
-) -> tuple[np.ndarray, np.ndarray]:
-    """Return the slopes (observations × unknowns) [-] and misfits read − predicted [m]."""
-    rows = np.zeros((len(used), len(column)))
-    misfit = np.zeros(len(used))
-    for i, seen in enumerate(used):
-        value, slopes = _predicted(seen, places)
-        misfit[i] = seen.quantity.value - value
-        for name, axis, by in slopes:
-            index = column.get((name, "xy"[axis]))
-            if index is not None:
-                rows[i, index] += by
-    return rows, misfit
 
 
 def survey(job: Job) -> Survey | Held:
@@ -211,96 +166,100 @@ def adjust(
         return Held("every reading is set aside", ("at least one reading that is used",))
     if (held := same_place(used, places)) is not None:
         return held
-    start: Places = {name: list(point) for name, point in places.items()}
-    unknowns = _unknowns(used)
-    root = np.array([1.0 / o.sd for o in used])
-    rows, _ = _design(used, start, {unknown: i for i, unknown in enumerate(unknowns)})
-    if (held := unpinned(root[:, None] * rows, unknowns, start, used)) is not None:
+    laid = equations(used, _unknowns(used), tuple(places))
+    start = placed(laid.names, places)
+    rows, _ = linearised(laid, start)
+    if (held := unpinned(laid.root[:, None] * rows, laid.unknowns, places, used)) is not None:
         return held
-    fitted = _fitted(used, start, unknowns, root)
-    found = None if fitted is None else _settled(everything, used, fitted, unknowns, root, defaults)
+    at = fitted(laid, start)
+    found = None if at is None else _settled(everything, used, laid, at, defaults)
     return found or Held(
         "the readings contradict one another so much that no opening fits them",
         ("readings that belong to one opening; look for a foot or a digit misread",),
     )
 
 
-def _moved(places: Places, unknowns: tuple[Unknown, ...], by: np.ndarray) -> Places:
-    moved = {name: list(point) for name, point in places.items()}
-    for (name, axis), step in zip(unknowns, by, strict=True):
-        moved[name]["xy".index(axis)] += float(step)
-    return moved
+def fitted(laid: Equations, start: np.ndarray, *, settled: float = SETTLED) -> np.ndarray | None:
+    """Return the places with the least weighted squares (marks × 3) [m], None where none settle.
 
-
-def _fitted(
-    used: tuple[Observation, ...], start: Places, unknowns: tuple[Unknown, ...], root: np.ndarray
-) -> Places | None:
-    """Return the places with the least weighted squares [m], or None where none settle."""
-    column = {unknown: i for i, unknown in enumerate(unknowns)}
-    places = start
+    Args:
+        laid: the observations; those whose ``root`` is 0 do not count.
+        start: rough places of the marks (marks × 3) [m].
+        settled: the step below which they have settled [m].
+    """
+    at = start
     for _ in range(ROUNDS):
-        rows, misfit = _design(used, places, column)
-        step, *_ = np.linalg.lstsq(root[:, None] * rows, root * misfit, rcond=None)
-        places = _moved(places, unknowns, step)
+        rows, misfit = linearised(laid, at)
+        step = _step(laid.root[:, None] * rows, laid.root * misfit)
+        at = moved(laid, at, step)
         most = float(np.max(np.abs(step), initial=0.0))
-        if most < SETTLED:
-            return places
-        if most > FAR:
+        if most < settled:
+            return at
+        if not most < FAR:
             break
     # Plain steps overshoot where a reading is far out. It is found all the same, so that the
     # maker is told which; scipy is slow to import, and only here is it needed.
     from scipy.optimize import least_squares
 
     def misfits(by: np.ndarray) -> np.ndarray:
-        _, misfit = _design(used, _moved(start, unknowns, by), column)
-        return np.asarray(root * misfit)
+        _, misfit = linearised(laid, moved(laid, start, by))
+        return np.asarray(laid.root * misfit)
 
     def slopes(by: np.ndarray) -> np.ndarray:
-        rows, _ = _design(used, _moved(start, unknowns, by), column)
-        return np.asarray(-root[:, None] * rows)
+        rows, _ = linearised(laid, moved(laid, start, by))
+        return np.asarray(-laid.root[:, None] * rows)
 
-    found = least_squares(misfits, np.zeros(len(unknowns)), slopes, method="lm", max_nfev=200)
-    return _moved(start, unknowns, found.x) if found.success else None
+    found = least_squares(misfits, np.zeros(len(laid.unknowns)), slopes, method="lm", max_nfev=200)
+    return moved(laid, start, found.x) if found.success else None
+
+
+def _step(rows: np.ndarray, misfit: np.ndarray) -> np.ndarray:
+    """Return the step that takes most of the weighted misfit away [m], NaN where none does.
+
+    By the normal equations: their rounding slows the last rounds down and moves nothing, because
+    each round starts from misfits worked out afresh.
+    """
+    try:
+        return np.asarray(np.linalg.solve(rows.T @ rows, rows.T @ misfit))
+    except np.linalg.LinAlgError:
+        return np.full(rows.shape[1], np.nan)
 
 
 def _settled(
     everything: Sequence[Observation],
     used: tuple[Observation, ...],
-    places: Places,
-    unknowns: tuple[Unknown, ...],
-    root: np.ndarray,
+    laid: Equations,
+    at: np.ndarray,
     defaults: tuple[Quantity, ...],
 ) -> Survey | None:
     """Return the survey with the marks here, or None where here they are loose."""
-    column = {unknown: i for i, unknown in enumerate(unknowns)}
-    rows, misfit = _design(used, places, column)
-    weighted = root[:, None] * rows
-    if unpinned(weighted, unknowns, places, used) is not None:
+    rows, misfit = linearised(laid, at)
+    inverse = inverted(laid.root[:, None] * rows)
+    if inverse is None:
         return None
-    inverse = np.linalg.pinv(weighted)
-    gain = inverse * root
+    gain = inverse * laid.root
     redundancy = 1.0 - np.einsum("ij,ji->i", rows, gain)
     covariance = inverse @ inverse.T
     adjusted = tuple(
         _compared(o, float(-misfit[i]), float(redundancy[i])) for i, o in enumerate(used)
     )
-    aside = tuple(_left_out(o, places) for o in everything if o.set_aside)
-    freedom = len(used) - len(unknowns)
-    weighted_sum = float(np.sum((root * misfit) ** 2))
+    places = places_of(laid, at)
+    freedom = len(used) - len(laid.unknowns)
+    weighted_sum = float(np.sum((laid.root * misfit) ** 2))
     critical, chance = _global_test(weighted_sum, freedom)
     agreement: Agreement = "unverified"
     if freedom > 0:
         agreement = "agrees" if weighted_sum <= critical else "does not agree"
     return Survey(
-        marks=_marks(places, column, covariance),
+        marks=_marks(places, laid.unknowns, covariance),
         adjusted=adjusted,
-        set_aside=aside,
+        set_aside=tuple(_left_out(o, places) for o in everything if o.set_aside),
         freedom=freedom,
         weighted_sum=weighted_sum,
         critical=critical,
         chance=chance,
         agreement=agreement,
-        unknowns=unknowns,
+        unknowns=laid.unknowns,
         gain=read_only(gain),
         covariance=read_only(covariance),
         defaults=defaults,
@@ -316,23 +275,21 @@ def _compared(seen: Observation, residual: float, redundancy: float) -> Adjusted
     return Adjusted(seen, read, read + residual, residual, max(redundancy, 0.0), standardised)
 
 
-def _left_out(seen: Observation, places: Places) -> Adjusted:
+def _left_out(seen: Observation, places: Mapping[str, Point3]) -> Adjusted:
     read = seen.quantity.value
     if any(name not in places for name in seen.between):
         return Adjusted(seen, read, math.nan, math.nan, 0.0, None)
-    value, _ = _predicted(seen, places)
-    return Adjusted(seen, read, value, value - read, 0.0, None)
+    names = tuple(dict.fromkeys(seen.between))
+    _, misfit = linearised(equations((seen,), (), names), placed(names, places))
+    return Adjusted(seen, read, read - float(misfit[0]), -float(misfit[0]), 0.0, None)
 
 
 def _marks(
-    places: Places, column: dict[Unknown, int], covariance: np.ndarray
+    places: Mapping[str, Point3], unknowns: tuple[Unknown, ...], covariance: np.ndarray
 ) -> tuple[SurveyedMark, ...]:
-    def sd(name: str, axis: str) -> float:
-        index = column.get((name, axis))
-        return 0.0 if index is None else math.sqrt(max(covariance[index, index], 0.0))
-
+    sd = dict(zip(unknowns, np.sqrt(np.diag(covariance)).tolist(), strict=True))
     return tuple(
-        SurveyedMark(name, (at[0], at[1], at[2]), sd(name, "x"), sd(name, "y"))
+        SurveyedMark(name, at, sd.get((name, "x"), 0.0), sd.get((name, "y"), 0.0))
         for name, at in places.items()
     )
 

@@ -48,6 +48,24 @@ def _loose(rows: np.ndarray) -> np.ndarray:
     return directions[rank:].T
 
 
+def inverted(rows: np.ndarray) -> np.ndarray | None:
+    """Return the inverse by least squares (unknowns × observations), or None where it is loose.
+
+    Args:
+        rows: slopes of the observations, each over its standard deviation [1/m].
+    """
+    if rows.shape[0] < rows.shape[1]:
+        return None
+    left, sizes, right = np.linalg.svd(rows, full_matrices=False)
+    if not _pins(sizes):
+        return None
+    return np.asarray((right.T / sizes) @ left.T)
+
+
+def _pins(sizes: np.ndarray) -> bool:
+    return bool(np.all(sizes > LOOSE * max(sizes.max(initial=0.0), 1e-30)))
+
+
 def _whole(
     unknowns: Sequence[Unknown], places: Mapping[str, Sequence[float]], tied: bool
 ) -> list[tuple[np.ndarray, str, str]]:
@@ -91,9 +109,10 @@ def unpinned(
         places: where the marks are taken to be [m].
         used: the observations.
     """
-    loose = _loose(rows)
-    if loose.shape[1] == 0:
+    enough = rows.shape[0] >= rows.shape[1]
+    if enough and _pins(np.linalg.svd(rows, compute_uv=False)):
         return None
+    loose = _loose(rows)
     only_height = heights_only(used)
     tied = any(ORIGIN in seen.between for seen in used)
     of_marks = np.array([name not in only_height for name, _ in unknowns])

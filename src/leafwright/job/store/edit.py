@@ -64,9 +64,10 @@ def edited(text: str, edits: Sequence[Edit]) -> str:
         likely = next((found for found in candidates if found is not None), "")
     if _holds(likely, wanted):
         return likely
+    made = copy.deepcopy(data)
     for edit in edits:
-        _change(data, edit)
-        text = _written(text, edit, data)
+        _change(made, edit)
+        text = _written(text, edit, made)
     return text
 
 

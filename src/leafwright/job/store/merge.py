@@ -13,8 +13,11 @@ from leafwright.job.store.records import ConflictKey
 
 #: What tells the entries of a list of tables apart; those with the same are counted on.
 IDENTITY: dict[Path, tuple[str, ...]] = {
-    ("reading",): ("kind", "from", "to", "at", "leaf", "out"),
+    ("reading",): ("kind", "from", "to", "at", "leaf", "out", "x", "z"),
+    ("fit_up",): ("kind", "leaf", "stage", "from", "to", "at", "x", "y"),
+    ("hung",): ("kind", "leaf", "where", "at", "angle", "direction"),
     ("mark",): ("name",),
+    ("obstacle",): ("name",),
     ("section",): ("name",),
     ("grade",): ("name",),
     ("answer",): ("about",),

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import copy
-import tomllib
 from typing import Any
 
 from leafwright.job.positions import Path
+from leafwright.job.toml_data import toml_data
 
 
 def data_of(text: str) -> dict[str, Any] | None:
-    """Return a TOML text's data, or None where it is not TOML."""
+    """Return a TOML text's data, not to be changed, or None where it is not TOML."""
     try:
-        return tomllib.loads(text)
+        return toml_data(text)
     # A number of thousands of digits, or brackets hundreds deep, are refused by Python itself.
     except (ValueError, RecursionError):
         return None

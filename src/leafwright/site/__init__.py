@@ -1,0 +1,1 @@
+"""On site: standing the leaf up, hanging it, and reading how it came out."""

@@ -1,0 +1,500 @@
+"""The site stage: leaves brought in, stood up, hung, read on site and put right."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import replace
+
+import numpy as np
+
+from leafwright.doorway import Doorway, LeafPlace
+from leafwright.doorway.heel import leaf_words
+from leafwright.doorway.outline import Block, Reveal, block, doorway_plan, leaf_plan
+from leafwright.doorway.swing import Swing, swing
+from leafwright.doorway.underneath import Floor
+from leafwright.job.defaults import chosen
+from leafwright.job.model import BarrelHinge, Job, LeafTable
+from leafwright.job.model import Swing as Ways
+from leafwright.job.on_site import HungGap
+from leafwright.job.steel import Steel
+from leafwright.leaf import Leaf
+from leafwright.records import Check, Held, Metres, Stop, Verdict
+from leafwright.site import taken
+from leafwright.site.as_built import AsBuilt, OpeningWidth, PairGaps, Resplit, as_built, resplit
+from leafwright.site.brought_in import Wished, hanging_of, wished_of
+from leafwright.site.drift import Drift, drift, swinging_leaf
+from leafwright.site.fit_up import FitUp, fit_up_of
+from leafwright.site.hung import Hung, hung
+from leafwright.site.packers import Packing, packers
+from leafwright.site.pad import PadReading
+from leafwright.site.pose import hung_leaf, planned_gap
+from leafwright.site.records import LeafOnSite, Site
+from leafwright.site.stand_up import Crew, StandUp, stand_up, standing
+from leafwright.site.swinging import (
+    AxisLean,
+    Bearings,
+    Stay,
+    SwingingLeaf,
+    ball_contact_radius,
+    ball_friction_radius,
+    collar_friction_radius,
+    flat_friction_radius,
+)
+from leafwright.site.tilt_in import NotDecided, Obstructed, TiltIn
+from leafwright.survey import Survey, Sweep, floor_heights, floor_of
+from leafwright.units import Tape, show_angle
+
+#: Steps of the curves of a swing between shut and its end.
+STEPS = 60
+
+#: Thicknesses of packers that lie on the bench [m], in inch and in metric jobs (common practice,
+#: no source).
+PACKERS = {
+    "feet-inch": tuple(n * 0.0254 / 16 for n in (1, 2, 4, 8, 16)),
+    "metric": (0.001, 0.002, 0.003, 0.005, 0.010, 0.020),
+}
+
+
+def swing_of(
+    job: Job, found: Survey, room: Doorway, material: Steel, wished: Wished
+) -> Swing | Held:
+    """Return how the leaves swing in their doorway, or why that is not worked out."""
+    tables = {place.key: _table(job, place) for place in room.leaves}
+    plans = [
+        leaf_plan(place, frame_depth=material.section(tables[place.key].frame).height)
+        for place in room.leaves
+    ]
+    posts = [p.section for p in room.posts if p.section is not None]
+    depth = material.section(posts[0]).height if posts else _bare_jamb(job)
+    half = wished.reveal.value / 2
+    reveal = Reveal(half, -half) if job.opening.reveal_depth is not None else None
+    doorway = doorway_plan(room, jamb_depth=depth, reveal=reveal, obstacles=_obstacles(job))
+    if any(isinstance(t.mount, BarrelHinge) for t in tables.values()):
+        return Held(
+            "a leaf on barrel hinges turns about an axis off its post's middle: its sweep is "
+            "checked in the doorway, and its curve is not drawn",
+            ("the place of the hinges through the wall",),
+        )
+    return swing(
+        plans,
+        doorway,
+        running_clearance=wished.margin.value,
+        steps=STEPS,
+        floor=_floor(job, found, room),
+    )
+
+
+def _bare_jamb(job: Job) -> Metres:
+    system = job.job.system
+    return chosen(None, "post depth", "site/post depth", "post depth", system=system).value
+
+
+def _table(job: Job, place: LeafPlace) -> LeafTable:
+    return next(table for table in job.leaf if table.hand == place.hand)
+
+
+def _obstacles(job: Job) -> tuple[Block, ...]:
+    found = []
+    for one in job.obstacle:
+        (x0, x1), (y0, y1), (z0, z1) = (
+            sorted((a.si, b.si)) for a, b in zip(one.from_, one.to, strict=True)
+        )
+        found.append(
+            block(
+                f"obstacle/{one.name}",
+                one.name,
+                "obstacle",
+                left=x0,
+                right=x1,
+                back=z0,
+                front=z1,
+                bottom=y0,
+                top=y1,
+            )
+        )
+    return tuple(found)
+
+
+def _sweep(place: LeafPlace) -> Sweep:
+    half = max(place.half_face.value, place.half_back.value)
+    out = place.width.value - place.axis.value
+    sign = 1.0 if place.hand == "left" else -1.0
+    ways: dict[str, Ways] = {"toward": "toward", "away": "away"}
+    return Sweep(
+        hand=place.hand,
+        swing=ways.get(place.swing, "both"),
+        axis=place.hinge_edge.value + sign * place.axis.value,
+        radius=math.hypot(out, half),
+        half=half,
+    )
+
+
+def _floor(job: Job, found: Survey, room: Doorway) -> Floor:
+    """Return the height of the floor and its standard deviation at places on plan [m].
+
+    Where only readings out along each leaf's swing tell of it, each half of the opening has the
+    floor of its own leaf.
+    """
+    floors = [floor_of(job, found, _sweep(place)) for place in room.leaves]
+    middle = sum(p.hinge_edge.value for p in room.leaves) / len(room.leaves)
+    first_is_left = room.leaves[0].hand == "left"
+
+    def heights(x: np.ndarray, z: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        one = floor_heights(floors[0], x, z)
+        if len(floors) == 1:
+            return one
+        other = floor_heights(floors[1], x, z)
+        own = (x <= middle) if first_is_left else (x > middle)
+        return np.where(own, one[0], other[0]), np.where(own, one[1], other[1])
+
+    return heights
+
+
+def on_site(
+    job: Job,
+    found: Survey,
+    room: Doorway,
+    leaves: tuple[Leaf | Held, ...],
+    material: Steel,
+    *,
+    tape: Tape,
+    swings: Swing | Held,
+    tilts: tuple[TiltIn | Held, ...],
+) -> Site:
+    """Return everything of the leaves on site.
+
+    Args:
+        job: the maker's wishes and the readings taken on site.
+        found: the adjusted opening.
+        room: where the leaves stand.
+        leaves: the leaves as designed, as many as the doorway has.
+        material: sections of the job.
+        tape: the maker's tape, for the words.
+        swings: what `swing_of` returned.
+        tilts: of each leaf, what `tilt_in_of` returned.
+    """
+    wished = wished_of(job)
+    on = tuple(
+        _leaf_on_site(job, found, room, place, leaf, wished, tape, tilt)
+        for place, leaf, tilt in zip(room.leaves, leaves, tilts, strict=True)
+        if isinstance(leaf, Leaf)
+    )
+    checks: list[Check] = []
+    if isinstance(swings, Swing):
+        checks += swings.checks
+    for one in on:
+        checks += one.stand_up.checks
+        parts = (one.drift, one.packing, one.tacked, one.welded, one.hung)
+        for part in parts:
+            if isinstance(part, Drift | Packing | FitUp | Hung):
+                checks += part.checks
+    split = _resplit(job, room, on, tape)
+    if isinstance(split, Resplit):
+        checks += split.checks
+    return Site(
+        swing=swings,
+        leaves=on,
+        resplit=split,
+        checks=tuple(checks),
+        stops=_stops(swings, on),
+        defaults=tuple(q for q in wished.all() if q.kind == "default"),
+    )
+
+
+def _stops(swings: Swing | Held, leaves: tuple[LeafOnSite, ...]) -> tuple[Stop, ...]:
+    """Return what keeps steel from being cut: a leaf that does not turn or cannot be got in."""
+    stops = []
+    if isinstance(swings, Swing):
+        for check in swings.checks:
+            if check.verdict is Verdict.SHORT:
+                why = f"{check.subject}: {check.question}? No, it is short"
+                stops.append(Stop(check.key, why, check.change))
+    for one in leaves:
+        who = leaf_words(one.key)
+        if isinstance(one.tilt_in, TiltIn) and isinstance(one.tilt_in.best, Obstructed):
+            stops.append(
+                Stop(
+                    f"{one.key}/tilt in",
+                    f"{who} cannot be stood up under the head: {one.tilt_in.best.why}",
+                    "make the leaf lower or thinner, give it more room over its top, or hang it "
+                    "before what bars it is put in",
+                )
+            )
+        if isinstance(one.tilt_in, TiltIn) and isinstance(one.tilt_in.best, NotDecided):
+            stops.append(
+                Stop(
+                    f"{one.key}/tilt in",
+                    f"whether {who} can be stood up under the head is not decided: "
+                    f"{one.tilt_in.best.why}",
+                    "give it a little more room over its top, or try a batten of its height",
+                )
+            )
+        if not isinstance(one.hanging, Held) and one.hanging.best is None:
+            reasons = "; ".join(
+                dict.fromkeys(reason for m in one.hanging.methods for reason in m.reasons)
+            )
+            stops.append(
+                Stop(
+                    f"{one.key}/hanging",
+                    f"{who} cannot be got onto its pins in any of the usual ways: {reasons}",
+                    "shorten the bottom pin, let the top pin draw back, or leave more room over "
+                    "the leaf",
+                )
+            )
+    return tuple(stops)
+
+
+def _leaf_on_site(
+    job: Job,
+    found: Survey,
+    room: Doorway,
+    place: LeafPlace,
+    leaf: Leaf,
+    wished: Wished,
+    tape: Tape,
+    tilt: TiltIn | Held,
+) -> LeafOnSite:
+    table = _table(job, place)
+    swinging = _swinging(job, place, table, leaf)
+    drifts = _drift(job, place, table, swinging, tape)
+    tacked = taken.fit_up_of(job, place.hand, "tacked")
+    welded = taken.fit_up_of(job, place.hand, "welded")
+    points = taken.floor_points(job, (*tacked, *welded))
+    made: Packing | Held | None = None
+    if points:
+        try:
+            made = packers(points, PACKERS[job.job.system], tape=tape)
+        except ValueError as error:
+            made = Held(str(error), ("floor points that can be packed",))
+    return LeafOnSite(
+        key=place.key,
+        hand=place.hand,
+        hanging=hanging_of(job, room, table, wished),
+        tilt_in=tilt,
+        stand_up=_stand_up(job, leaf, tilt),
+        drift=drifts,
+        let_go=_let_go(job, place, drifts),
+        packing=made,
+        tacked=_fit_up(job, place, taken.pad_readings(job, tacked), tape),
+        welded=_fit_up(job, place, taken.pad_readings(job, welded), tape),
+        as_built=_as_built(job, place),
+        hung=_hung(job, found, room, place, table, wished, tape),
+    )
+
+
+def _fit_up(
+    job: Job, place: LeafPlace, readings: tuple[PadReading, ...], tape: Tape
+) -> FitUp | Held | None:
+    if not readings:
+        return None
+    try:
+        return fit_up_of(place, readings, tape=tape)
+    except ValueError as error:
+        return Held(str(error), ("the reading taken again",))
+
+
+def _as_built(job: Job, place: LeafPlace) -> AsBuilt | None:
+    readings = taken.pad_readings(job, taken.fit_up_of(job, place.hand, "welded"))
+    if not readings:
+        return None
+    try:
+        return as_built(readings, place.width.value, place.height.value, key=place.key)
+    except ValueError:
+        # Said already where the shape was worked out from the same readings.
+        return None
+
+
+def _swinging(job: Job, place: LeafPlace, table: LeafTable, leaf: Leaf) -> SwingingLeaf:
+    hinges = _hinges(table)
+    spacing = None if hinges is None else hinges[1] - hinges[0]
+    return swinging_leaf(place, leaf, pin_spacing=spacing)
+
+
+def _hinges(table: LeafTable) -> tuple[float, float] | None:
+    if not isinstance(table.mount, BarrelHinge):
+        return None
+    heights = sorted(h.si for h in table.mount.heights)
+    return heights[0], heights[-1]
+
+
+def _bearings(table: LeafTable, weight: float) -> Bearings | Held:
+    """Return where a leaf rubs, or which size of its mount is not known."""
+    mount = table.mount
+    if mount.pin_diameter is None:
+        return Held("how hard its pins rub is not known", ("pin_diameter of the mount",))
+    radius = mount.pin_diameter.si / 2
+    if isinstance(mount, BarrelHinge):
+        # The barrel's end is taken as wide as twice the pin (common practice, no source).
+        return Bearings(radius, radius, collar_friction_radius(2 * radius, radius))
+    if mount.ball_diameter is None:
+        return Bearings(radius, radius, flat_friction_radius(radius))
+    contact = ball_contact_radius(weight, mount.ball_diameter.si / 2)
+    return Bearings(radius, radius, ball_friction_radius(contact))
+
+
+def _drift(
+    job: Job, place: LeafPlace, table: LeafTable, leaf: SwingingLeaf, tape: Tape
+) -> Drift | Held:
+    bearings = _bearings(table, leaf.weight)
+    if isinstance(bearings, Held):
+        return bearings
+    lean = taken.read_lean(job, place.hand, leaf.pin_spacing) or AxisLean(0.0, 0.0)
+    return drift(leaf, lean, bearings, tape=tape)
+
+
+def _let_go(job: Job, place: LeafPlace, drifts: Drift | Held) -> tuple[str, ...]:
+    """Return what was tried, beside what the lean that was read foretells."""
+    said = []
+    for tried in taken.let_go(job, place.hand, place.swing):
+        at = show_angle(abs(tried.opening), decimals=0)
+        seen = (
+            f"let go at {at} it stayed"
+            if tried.rests is None
+            else f"let go at {at} it came to rest at {show_angle(abs(tried.rests), decimals=0)}"
+        )
+        if isinstance(drifts, Drift):
+            easy, stiff = (
+                _stays(drifts.stays_easy, tried.opening),
+                _stays(drifts.stays_stiff, tried.opening),
+            )
+            foretold = "it stays" if easy else "it moves" if not stiff else "it may stay or move"
+            agrees = (tried.rests is None and stiff) or (tried.rests is not None and not easy)
+            seen += f"; by the lean that was read {foretold} there" + (
+                "" if agrees else ": plumb the axis again, or look what binds or pushes it"
+            )
+        said.append(seen)
+    return tuple(said)
+
+
+def _stays(stays: tuple[Stay, ...], opening: float) -> bool:
+    return any(s.from_ - 1e-9 <= opening <= s.to + 1e-9 for s in stays)
+
+
+def _stand_up(job: Job, leaf: Leaf, tilt: TiltIn | Held) -> StandUp:
+    """Return what standing the leaf up asks of the crew; a hoist takes the hands' part of it."""
+    system = job.job.system
+    reach = chosen(
+        job.site.hand_height, "hand height", "site/hand height", "hand height", system=system
+    )
+    friction = job.site.floor_friction
+    usual = chosen(
+        None, "floor friction", "site/floor friction", "floor friction", system=system
+    ).value
+    side = tilt.best.side if isinstance(tilt, TiltIn) else "toward"
+    crew = Crew(
+        people=job.site.people or job.job.crew,
+        reach=reach.value,
+        friction=usual if friction is None else float(friction),
+        system="metric" if system == "metric" else "US",
+    )
+    found = stand_up(standing(leaf, side == "toward"), crew)
+    return replace(found, checks=tuple(_as_asked(job, c) for c in found.checks if _kept(job, c)))
+
+
+def _kept(job: Job, check: Check) -> bool:
+    """Return whether a check of the hands counts: not where a hoist or a truck takes the leaf."""
+    return job.site.lift in ("by hand", "unknown") or check.key.endswith("/foot")
+
+
+def _as_asked(job: Job, check: Check) -> Check:
+    """Return a check of standing up with its verdict as the maker has to take it.
+
+    A foot that slides is chocked: that is part of the work. Until it is said how the leaf is
+    lifted, what hands cannot do is asked.
+    """
+    if check.verdict is not Verdict.SHORT:
+        return check
+    if check.key.endswith("/foot"):
+        return replace(check, verdict=Verdict.TIGHT)
+    if job.site.lift == "by hand":
+        return check
+    change = f'{check.change}; or say lift = "hoist" in [site]'
+    return replace(check, verdict=Verdict.ASK, change=change)
+
+
+def _hung(
+    job: Job,
+    found: Survey,
+    room: Doorway,
+    place: LeafPlace,
+    table: LeafTable,
+    wished: Wished,
+    tape: Tape,
+) -> Hung | Held | None:
+    leaf = hung_leaf(place, hinges=_hinges(table))
+    readings = taken.gap_readings(job, leaf, place.swing, _planned(job, found, room, place, wished))
+    if not readings:
+        return None
+    try:
+        return hung(leaf, readings, tape=tape)
+    except ValueError as error:
+        return Held(str(error), ("the reading taken again",))
+
+
+def _planned(
+    job: Job, found: Survey, room: Doorway, place: LeafPlace, wished: Wished
+) -> Callable[[HungGap, float], tuple[float, float | None]]:
+    """Return the function that says what a gap should be, and the least that it may be [m]."""
+    floor = floor_of(job, found, _sweep(place))
+    sign = 1.0 if place.hand == "left" else -1.0
+    axis = place.hinge_edge.value + sign * place.axis.value
+    spent = {b.gap.key: sum(s.amount for s in b.shares) for b in room.budgets}
+    least_nose = min((v for k, v in spent.items() if k.endswith("as hung")), default=0.0)
+
+    def planned(reading: HungGap, opening: float) -> tuple[float, float | None]:
+        running = wished.margin.value
+        if reading.where == "floor":
+            out = reading.at.si - place.axis.value
+            x = np.array([axis + sign * out * math.cos(opening)])
+            z = np.array([out * math.sin(opening)])
+            height, _ = floor_heights(floor, x, z)
+            return place.bottom.value - float(height[0]), running
+        should = planned_gap(room, place, reading.where)
+        least = running
+        if reading.where == "heel":
+            least = spent.get(f"{place.key}/heel gap", running)
+        elif reading.where == "closing" and abs(opening) < 1e-9:
+            least = least_nose
+        return should if should is not None else reading.is_.si, least
+
+    return planned
+
+
+def _resplit(
+    job: Job, room: Doorway, leaves: tuple[LeafOnSite, ...], tape: Tape
+) -> Resplit | Held | None:
+    """Return the width of the leaf of a pair that is not made yet, once the other one is."""
+    if len(room.leaves) != 2 or len(leaves) != 2:
+        return None
+    made = [one for one in leaves if one.as_built is not None]
+    if len(made) != 1 or made[0].as_built is None:
+        return None
+    first, sizes = made[0], made[0].as_built
+    places = {place.key: place for place in room.leaves}
+    other = next(place for place in room.leaves if place.key != first.key)
+    own = places[first.key]
+    hung_gap = next(gap for gap in room.gaps if gap.key == "doorway/meeting gap as hung")
+    least = next(
+        (
+            sum(s.amount for s in b.shares)
+            for b in room.budgets
+            if b.gap.key == "doorway/meeting gap as hung"
+        ),
+        0.0,
+    )
+    meeting = planned_gap(room, own, "closing")
+    width = own.width.value + other.width.value
+    width += own.heel_gap.value + other.heel_gap.value + (meeting or 0.0)
+    height = own.height.value
+    opening = [OpeningWidth(share * height, width, hung_gap.sd) for share in (0.0, 0.5, 1.0)]
+    gaps = PairGaps(own.heel_gap.value, meeting or 0.0, other.heel_gap.value)
+    return resplit(
+        opening,
+        sizes,
+        gaps,
+        tape=tape,
+        least_meeting=least,
+        planned=other.width.value,
+        second=leaf_words(other.key),
+    )

@@ -1,0 +1,285 @@
+"""The site stage of a whole job: readings taken on site, wishes of the crew, and what stops."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from leafwright.job.file import read_job
+from leafwright.job.on_site import Site as SiteTable
+from leafwright.pipeline import Plan, plan
+from leafwright.records import Held, Verdict, to_json
+from leafwright.site.as_built import Resplit
+from leafwright.site.drift import Drift
+from leafwright.site.fit_up import FitUp
+from leafwright.site.hung import Hung
+from leafwright.site.packers import Packing
+from leafwright.site.records import LeafOnSite, Site
+from leafwright.site.tilt_in import Obstructed, PosePath, TiltIn
+
+INCH = 0.0254
+EXAMPLES = Path(__file__).parents[2] / "examples"
+TEXT = (EXAMPLES / "boathouse.toml").read_text(encoding="utf-8")
+
+#: The left leaf's design, near enough: 4'-10 15/16 wide and 13'-9 high.
+WIDTH, HEIGHT = 58.94, 165.0
+
+
+def planned(more: str = "", text: str = TEXT) -> Plan:
+    return plan(read_job(f"{text}\n{more}"), upto="site")
+
+
+def site_of(made: Plan) -> Site:
+    assert isinstance(made.site, Site), made.site
+    return made.site
+
+
+def leaf_of(made: Plan, key: str) -> LeafOnSite:
+    (one,) = (leaf for leaf in site_of(made).leaves if leaf.key == key)
+    return one
+
+
+def fit_up(kind: str, value: str, *, leaf: str = "left", stage: str = "tacked", **more: str) -> str:
+    keys = {"kind": kind, "leaf": leaf, "stage": stage, "is": value, **more}
+    lines = [f"{key.rstrip('_')} = {value!r}" for key, value in keys.items()]
+    return "\n".join(["[[fit_up]]", *lines, ""])
+
+
+def distance(first: str, second: str, inches: float, **more: str) -> str:
+    return fit_up("distance", f"{inches:.4f} in", from_=first, to=second, **more)
+
+
+def square_leaf(longer: float = 0.0, **more: str) -> str:
+    """Return the readings of a leaf whose one diagonal is longer by so much, in inches."""
+    diagonal = (WIDTH**2 + HEIGHT**2) ** 0.5
+    return "\n".join(
+        [
+            distance("bottom hinge", "bottom closing", WIDTH, **more),
+            distance("top hinge", "top closing", WIDTH, **more),
+            distance("bottom hinge", "top hinge", HEIGHT, **more),
+            distance("bottom closing", "top closing", HEIGHT, **more),
+            distance("bottom hinge", "top closing", diagonal + longer / 2, **more),
+            distance("top hinge", "bottom closing", diagonal - longer / 2, **more),
+        ]
+    )
+
+
+@pytest.fixture(scope="module")
+def bare() -> Plan:
+    return planned()
+
+
+def test_without_readings_everything_planned_is_there_and_nothing_read(bare: Plan) -> None:
+    assert bare.for_cutting
+    for leaf in site_of(bare).leaves:
+        assert isinstance(leaf.tilt_in, TiltIn)
+        assert isinstance(leaf.tilt_in.best, PosePath)
+        assert isinstance(leaf.drift, Drift)
+        read = (leaf.tacked, leaf.welded, leaf.as_built, leaf.hung, leaf.packing)
+        assert all(one is None for one in read)
+        assert leaf.let_go == ()
+
+
+def test_a_plan_that_stops_before_says_so() -> None:
+    made = plan(read_job(TEXT))
+    assert isinstance(made.site, Held)
+    assert "shop" in made.site.why
+
+
+def test_what_does_not_touch_the_site_is_taken_from_the_plan_before(bare: Plan) -> None:
+    job = read_job(TEXT.replace('kerf = "0.094 in"', 'kerf = "0.125 in"'))
+    assert plan(job, upto="site", previous=bare).site is bare.site
+
+
+def test_a_leaf_out_of_square_says_which_corner_to_push() -> None:
+    made = leaf_of(planned(square_leaf(0.5)), "left")
+    assert isinstance(made.tacked, FitUp)
+    rack = next(push for push in made.tacked.pushes if push.key == "rack")
+    # The diagonal from the hinge's bottom is the long one: its far end goes back.
+    assert rack.place == "top closing corner"
+    assert rack.toward == "bottom hinge corner"
+    assert leaf_of(planned(square_leaf(0.5)), "right").tacked is None
+
+
+def test_a_reading_set_aside_does_not_count() -> None:
+    aside = square_leaf(0.5).replace("kind =", "set_aside = 'tape slipped'\nkind =")
+    assert leaf_of(planned(aside), "left").tacked is None
+
+
+def test_a_leaf_that_is_out_does_not_keep_the_other_from_being_cut() -> None:
+    made = planned(square_leaf(2.0))
+    assert any(c.verdict is Verdict.SHORT for c in site_of(made).checks)
+    assert made.for_cutting
+
+
+def test_places_along_both_edges_may_be_at_unlike_heights() -> None:
+    slant = ((WIDTH**2) + 24.0**2) ** 0.5
+    more = square_leaf() + distance("hinge@60in", "closing@84in", slant)
+    made = leaf_of(planned(more), "left")
+    assert isinstance(made.tacked, FitUp)
+    assert made.tacked.suspects == ()
+
+
+def test_floor_points_give_packers() -> None:
+    points = [("0 in", "0 in", "0 in"), ("58 in", "0 in", "-0.25 in"), ("0 in", "160 in", "0 in")]
+    more = "\n".join(fit_up("height", h, x=x, y=y) for x, y, h in points)
+    made = leaf_of(planned(more), "left").packing
+    assert isinstance(made, Packing)
+    assert [p.needed for p in made.packers] == pytest.approx([0.0, 0.25 * INCH, 0.0], abs=1e-9)
+
+
+def test_once_a_leaf_is_welded_the_other_ones_width_follows() -> None:
+    narrow = square_leaf(stage="welded").replace(f"{WIDTH:.4f} in", f"{WIDTH - 0.25:.4f} in")
+    made = planned(narrow)
+    split = site_of(made).resplit
+    assert isinstance(split, Resplit)
+    other = next(p for p in getattr(made.doorway, "leaves", ()) if p.key == "right")
+    assert split.width - other.width.value == pytest.approx(0.25 * INCH, abs=0.05 * INCH)
+    both = narrow + square_leaf(stage="welded", leaf="right")
+    assert site_of(planned(both)).resplit is None
+
+
+HUNG = """
+[[hung]]
+leaf = "left"
+kind = "gap"
+where = "top"
+at = "2 in"
+is = "{hinge} in"
+
+[[hung]]
+leaf = "left"
+kind = "gap"
+where = "top"
+at = "56 in"
+is = "{nose} in"
+
+[[hung]]
+leaf = "left"
+kind = "plumb"
+direction = "in the wall"
+over = "150 in"
+is = "{off} in"
+toward = "right"
+"""
+
+
+def test_a_nose_that_hangs_with_its_axis_moves_the_top_pin() -> None:
+    # The axis leans to the right by 1/4 in over 150 in: the nose of a left leaf hangs with it.
+    drop = 0.25 / 150 * 54
+    made = leaf_of(planned(HUNG.format(hinge=0.5, nose=0.5 + drop, off=0.25)), "left")
+    assert isinstance(made.hung, Hung)
+    keys = {move.key: move for move in made.hung.moves}
+    assert keys["top pin plate/along wall"].by < 0
+    assert isinstance(made.drift, Drift)
+    assert made.drift.lean == pytest.approx(0.25 / 150, rel=1e-3)
+
+
+LET_GO = """
+[[hung]]
+leaf = "left"
+kind = "drift"
+angle = "45 deg"
+rests = "{rests}"
+"""
+
+
+@pytest.mark.parametrize(("rests", "agrees"), [("stays", True), ("10 deg", False)])
+def test_what_was_tried_is_held_against_what_was_foretold(rests: str, agrees: bool) -> None:
+    (said,) = leaf_of(planned(LET_GO.format(rests=rests)), "left").let_go
+    assert ("plumb the axis again" in said) is not agrees
+
+
+@pytest.mark.parametrize(
+    ("lift", "verdicts"),
+    [
+        ("unknown", {Verdict.ASK, Verdict.TIGHT}),
+        ("by hand", {Verdict.SHORT, Verdict.TIGHT}),
+        ("hoist", {Verdict.TIGHT}),
+    ],
+)
+def test_hands_are_asked_failed_or_left_out_by_what_lifts(
+    lift: str, verdicts: set[Verdict]
+) -> None:
+    made = planned(f'[site]\nlift = "{lift}"\n')
+    checks = leaf_of(made, "left").stand_up.checks
+    assert {c.verdict for c in checks} == verdicts
+    # The foot slides on this floor: it is chocked, which is part of the work.
+    assert made.for_cutting
+
+
+def test_more_people_bear_less() -> None:
+    few = leaf_of(planned("[site]\npeople = 2\n"), "left").stand_up.checks
+    many = leaf_of(planned("[site]\npeople = 20\n"), "left").stand_up.checks
+    for one, other in zip(few, many, strict=True):
+        if not one.key.endswith("/foot"):
+            assert other.demand == pytest.approx((one.demand or 0.0) / 10)
+
+
+OBSTACLE = """
+[[obstacle]]
+name = "the slipway winch"
+from = ["10 in", "0 in", "{near} in"]
+to = ["20 in", "30 in", "{far} in"]
+"""
+
+
+def test_what_stands_in_the_arc_stops_the_saw_and_is_named() -> None:
+    made = planned(OBSTACLE.format(near=20, far=30))
+    assert not made.for_cutting
+    assert any("slipway winch" in stop.why for stop in made.stops)
+    clear = planned(OBSTACLE.format(near=90, far=95))
+    assert clear.for_cutting
+
+
+def test_a_leaf_that_no_way_gets_under_the_head_stops_the_saw() -> None:
+    # A shelf on each side, right over the floor: nothing can lie down there, or be righted.
+    more = "".join(
+        f'[[obstacle]]\nname = "the {name} shelf"\n'
+        f'from = ["0 in", "60 in", "{near} in"]\nto = ["130 in", "61 in", "{far} in"]\n'
+        for name, near, far in (("inner", -200, -6), ("outer", 6, 200))
+    )
+    made = planned(more)
+    for leaf in site_of(made).leaves:
+        assert isinstance(leaf.tilt_in, TiltIn)
+        assert isinstance(leaf.tilt_in.best, Obstructed)
+        assert "shelf" in " ".join(leaf.tilt_in.best.blocks)
+    assert any("cannot be stood up" in stop.why for stop in made.stops)
+
+
+def test_a_pivot_whose_pins_are_not_known_holds_how_it_is_hung() -> None:
+    text = TEXT.replace('bottom_pin_length = "5 in"\n', "")
+    made = leaf_of(planned(text=text), "left")
+    assert isinstance(made.hanging, Held)
+    assert made.hanging.needs == ("bottom_pin_length of the mount",)
+    assert made.tilt_in == made.hanging
+
+
+def test_gates_in_the_open_have_nothing_to_pass_under() -> None:
+    text = (EXAMPLES / "yard-gate.toml").read_text(encoding="utf-8")
+    for leaf in site_of(planned(text=text)).leaves:
+        assert isinstance(leaf.tilt_in, Held)
+        assert "in the open" in leaf.tilt_in.why
+
+
+def test_every_wish_of_the_site_has_a_use() -> None:
+    # Each of these changes something of the stage; none is read and forgotten.
+    start = to_json(site_of(planned()))
+    for more in (
+        'lift = "hoist"',
+        "people = 5",
+        'hand_height = "5 ft"',
+        "floor_friction = 0.9",
+        'kick_out = "20 in"',
+        'approach = "away side"',
+    ):
+        assert to_json(site_of(planned(f"[site]\n{more}\n"))) != start, more
+    assert set(SiteTable.model_fields) == {
+        "lift",
+        "people",
+        "hand_height",
+        "floor_friction",
+        "kick_out",
+        "approach",
+    }
