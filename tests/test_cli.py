@@ -47,14 +47,18 @@ def test_plan_exits_3_where_a_check_is_short_and_says_stop(
     assert code == cli.SHORT
     assert out.index("STOP: the readings of the opening do not agree") < out.index("Checks:")
     assert "nothing of this plan is for cutting" in out
-    assert "look at TL to TR" in out
+    assert "What would decide it best: read the top width again" in out
+    assert "largest rectangle that fits, 95 % sure" in out
+    assert "closing gap, as hung: 5.00 mm" in out
+    assert "the crew is 2" in out
 
 
 def test_plan_exits_0_where_nothing_is_asked(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     text = (EXAMPLES / "boathouse.toml").read_text(encoding="utf-8")
-    asked = [c.key for c in plan(read_job(text)).checks if c.verdict is Verdict.ASK]
+    text += '\n[site]\nlift = "hoist"\n'
+    asked = [c.key for c in plan(read_job(text), upto="site").checks if c.verdict is Verdict.ASK]
     for key in asked:
         text += (
             f'\n[[answer]]\nabout = "{key}"\nsays = "looked at and found good"\n'
@@ -72,6 +76,8 @@ def test_plan_as_json_is_whole_and_full_precision(capsys: pytest.CaptureFixture[
     data = json.loads(out)
     assert code == cli.TO_BE_DECIDED
     assert data["for_cutting"] is True
+    assert data["examined"]["doubts"]["verdict"] == "agrees"
+    assert [leaf["key"] for leaf in data["site"]["leaves"]] == ["left", "right"]
     width = next(q for q in data["quantities"] if q["key"] == "left/width")
     assert width["unit"] == "m"
     assert width["value"] == pytest.approx(1.4968, abs=1e-4)
@@ -81,6 +87,9 @@ def test_plan_as_json_is_whole_and_full_precision(capsys: pytest.CaptureFixture[
 def test_plan_upto_a_stage_stops_there(capsys: pytest.CaptureFixture[str]) -> None:
     _, out, _ = run(capsys, "plan", "--upto", "survey", str(EXAMPLES / "boathouse.toml"))
     assert "only run up to survey" in out
+    _, out, _ = run(capsys, "plan", "--upto", "shop", str(EXAMPLES / "boathouse.toml"))
+    assert "On site: held, because only run up to shop" in out
+    assert "Cut list: 17 pieces" in out
 
 
 def test_a_bad_job_file_is_told_all_at_once_on_stderr(
@@ -94,7 +103,7 @@ def test_a_bad_job_file_is_told_all_at_once_on_stderr(
         ),
         encoding="utf-8",
     )
-    for command in ("plan", "packet"):
+    for command in ("plan", "packet", "survey", "site"):
         code, out, err = run(capsys, command, str(file))
         assert (code, out) == (cli.BAD_INPUT, "")
         assert "2 things to put right" in err
@@ -176,7 +185,9 @@ def test_a_place_that_cannot_be_written_to_is_said(
     assert err.startswith("Cannot read or write")
 
 
-@pytest.mark.parametrize("what", ["plan", "job"])
+@pytest.mark.parametrize(
+    "what", ["plan", "job", "survey", "site", "swing", "stand", "drift", "fit-up", "align"]
+)
 def test_schema_prints_a_json_schema(what: str, capsys: pytest.CaptureFixture[str]) -> None:
     code, out, _ = run(capsys, "schema", what)
     assert code == cli.OK

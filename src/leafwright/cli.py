@@ -7,15 +7,30 @@ import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from leafwright.pipeline import Plan
 
 OK, BAD_INPUT, SHORT, TO_BE_DECIDED, OWN_FAULT = 0, 2, 3, 4, 70
 
-_EXIT_CODES = """exit codes of plan: 0 all checks ok or tight; 2 bad input; 3 some check is short;
-4 none is short, but something must be asked or decided. packet exits 0 once it is written."""
+_EXIT_CODES = """exit codes of plan, survey and site: 0 all checks ok or tight; 2 bad input; 3 some
+check is short; 4 none is short, but something must be asked or decided. packet exits 0 once it
+is written."""
+
+#: Parts of the site stage, each with what it tells.
+_SITE = {
+    "swing": "gaps against angle, the order of a pair, where each gap goes",
+    "stand": "the way onto the pins and in under the head, and the people needed",
+    "drift": "whether a leaf stays where it is left, and how hard it is to push",
+    "fit-up": "a leaf's shape on the pad, which corner to push, what to pack",
+    "align": "a hung leaf: what to move, which way, how far",
+}
+
+#: What `leafwright site JOB` tells, without one of these.
+_OVERVIEW = "overview"
+
+_DOCUMENTS = ("survey", "site", *_SITE)
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -47,10 +62,30 @@ def _parser() -> argparse.ArgumentParser:
     )
     plan.add_argument(
         "--upto",
-        choices=("survey", "doorway", "leaf", "proof", "shop"),
-        default="shop",
+        choices=("survey", "doorway", "leaf", "proof", "shop", "site"),
+        default="site",
         help="the last stage to work out",
     )
+
+    survey = commands.add_parser(
+        "survey",
+        help="tell what the opening is, how sure that is, and which reading is wrong",
+        epilog=_EXIT_CODES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    _job_arguments(survey)
+    site = commands.add_parser(
+        "site",
+        help="tell how the leaves swing, are stood up, hang and are put right",
+        usage="leafwright site [-h] [swing | stand | drift | fit-up | align] JOB [--json]",
+        description="Without one of the parts, an overview of all of them on one screen.",
+        epilog=_EXIT_CODES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    parts = site.add_subparsers(dest="part", metavar="PART", required=True, prog="leafwright site")
+    _job_arguments(parts.add_parser(_OVERVIEW, help="all of them in short, as without a part"))
+    for name, told in _SITE.items():
+        _job_arguments(parts.add_parser(name, help=told, description=told))
 
     packet = commands.add_parser("packet", help="write the packet: PDF, SVG, DXF and JSON")
     packet.add_argument("job", help="a job file, or a folder that holds job.toml")
@@ -73,11 +108,30 @@ def _parser() -> argparse.ArgumentParser:
     schema.add_argument(
         "what",
         nargs="?",
-        choices=("plan", "job"),
+        choices=("plan", "job", *_DOCUMENTS),
         default="plan",
-        help="of what plan --json prints, or of the job file",
+        help="of what a command prints with --json, or of the job file",
     )
     return parser
+
+
+def _job_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("job", help="a job file, or a folder that holds job.toml")
+    parser.add_argument("--json", action="store_true", help="the same as JSON: SI, full precision")
+
+
+def _with_part(argv: Sequence[str]) -> list[str]:
+    """Return the words of a command, `site JOB` told as `site overview JOB`."""
+    words = list(argv)
+    if words[:1] != ["site"] or {"-h", "--help"} & set(words[1:2]):
+        return words
+    first = next((word for word in words[1:] if not word.startswith("-")), None)
+    if first not in (_OVERVIEW, *_SITE):
+        words.insert(1, _OVERVIEW)
+    elif words[1] != first:
+        words.remove(first)
+        words.insert(1, first)
+    return words
 
 
 def _port(text: str) -> int:
@@ -89,7 +143,7 @@ def _port(text: str) -> int:
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run the command line and return its exit code; no traceback reaches a user."""
-    arguments = _parser().parse_args(argv)
+    arguments = _parser().parse_args(_with_part(sys.argv[1:] if argv is None else argv))
     try:
         return _run(arguments)
     except KeyboardInterrupt:
@@ -129,6 +183,10 @@ def _run(arguments: argparse.Namespace) -> int:
         return _new(Path(arguments.file), metric=arguments.metric, single=arguments.single)
     if arguments.command == "plan":
         return _plan(arguments.job, upto=arguments.upto, as_json=arguments.json)
+    if arguments.command == "survey":
+        return _survey(arguments.job, as_json=arguments.json)
+    if arguments.command == "site":
+        return _site(arguments.part, arguments.job, as_json=arguments.json)
     if arguments.command == "packet":
         return _packet(arguments.job, out=arguments.out, as_json=arguments.json)
     if arguments.command == "serve":
@@ -187,26 +245,63 @@ def _plan(job: str, *, upto: str, as_json: bool) -> int:
     made = _planned(job, upto)
     if made is None:
         return BAD_INPUT
-    from leafwright.told import exit_code, plan_text
+    from leafwright.told.plan import exit_code, plan_text
 
     if as_json:
-        import json
-
         from leafwright.report import plan_json
 
-        json.dump(plan_json(made), sys.stdout, indent=1, ensure_ascii=False, allow_nan=False)
-        print()
+        _print(plan_json(made))
     else:
         print(plan_text(made))
     return exit_code(made)
 
 
+def _survey(job: str, *, as_json: bool) -> int:
+    made = _planned(job, "doorway")
+    if made is None:
+        return BAD_INPUT
+    from leafwright.documented import survey_document
+    from leafwright.documents import document_json
+    from leafwright.told.survey import survey_exit_code, survey_text
+
+    document = survey_document(made)
+    _print(survey_text(made, document) if not as_json else document_json(document))
+    return survey_exit_code(document)
+
+
+def _site(part: str, job: str, *, as_json: bool) -> int:
+    made = _planned(job, "site")
+    if made is None:
+        return BAD_INPUT
+    from leafwright.told.site import told_part
+
+    document, text, code = told_part(part, made)
+    if as_json:
+        from leafwright.documents import document_json
+
+        _print(document_json(document))
+    else:
+        _print(text)
+    return code
+
+
+def _print(told: Any) -> None:
+    """Print text as it is, and anything else as JSON."""
+    if isinstance(told, str):
+        print(told)
+        return
+    import json
+
+    json.dump(told, sys.stdout, indent=1, ensure_ascii=False, allow_nan=False)
+    print()
+
+
 def _packet(job: str, *, out: str | None, as_json: bool) -> int:
-    made = _planned(job, "shop")
+    made = _planned(job, "site")
     if made is None:
         return BAD_INPUT
     from leafwright.packet import write_packet
-    from leafwright.told import packet_text
+    from leafwright.told.plan import packet_text
 
     place = Path(job)
     name = place.name if place.is_dir() else place.stem
@@ -255,11 +350,15 @@ def _say(words: str) -> None:
 def _schema(what: str) -> int:
     import json
 
-    from leafwright.report import job_schema, plan_schema
+    if what in _DOCUMENTS:
+        from leafwright.documents import document_schema
 
-    print(
-        json.dumps(plan_schema() if what == "plan" else job_schema(), indent=1, ensure_ascii=False)
-    )
+        schema = document_schema(what)
+    else:
+        from leafwright.report import job_schema, plan_schema
+
+        schema = plan_schema() if what == "plan" else job_schema()
+    print(json.dumps(schema, indent=1, ensure_ascii=False))
     return OK
 
 

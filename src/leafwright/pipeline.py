@@ -26,7 +26,8 @@ from leafwright.records import Check, Held, Metres, Stop
 from leafwright.shop.cut_list import CutList, cut_list
 from leafwright.shop.stock import Stock, stock
 from leafwright.site.brought_in import hanging_of, tilt_in_of, wished_of
-from leafwright.site.on_site import on_site, swing_of
+from leafwright.site.in_doorway import swing_of
+from leafwright.site.on_site import on_site
 from leafwright.site.records import Site
 from leafwright.site.tilt_in import TiltIn
 from leafwright.survey import Survey, survey

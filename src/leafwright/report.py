@@ -18,17 +18,20 @@ import numpy as np
 
 from leafwright.chain import Quantity
 from leafwright.doorway import Doorway
+from leafwright.gathered import quantities
 from leafwright.leaf import Leaf
 from leafwright.pipeline import Plan, plan_quantities
 from leafwright.proof import LeafProof
 from leafwright.records import Check, Held, Stop, Unit, to_json
 from leafwright.shop.cut_list import CutList
 from leafwright.shop.stock import Stock
+from leafwright.site.records import Site
 from leafwright.survey import Survey
+from leafwright.survey.examine import Examined
 from leafwright.units import Typed
 
 #: Version of the JSON that `plan_json` writes.
-VERSION = "1.0"
+VERSION = "1.1"
 
 
 @dataclasses.dataclass(frozen=True, slots=True)
@@ -89,11 +92,13 @@ class PlanReport:
     stops: tuple[Stop, ...]
     checks: tuple[Check, ...]
     survey: Survey | Held
+    examined: Examined | Held
     doorway: Doorway | Held
     leaves: tuple[Leaf | Held, ...]
     proofs: tuple[LeafProof | Held, ...]
     cuts: CutList | Held
     stock: Stock | Held
+    site: Site | Held
     not_yet: tuple[NotYet, ...]
     defaults: tuple[str, ...]
     quantities: tuple[ShownQuantity, ...]
@@ -111,24 +116,35 @@ def plan_report(made: Plan) -> PlanReport:
         stops=made.stops,
         checks=made.checks,
         survey=made.survey,
+        examined=made.examined,
         doorway=made.doorway,
         leaves=made.leaves,
         proofs=made.proofs,
         cuts=made.cuts,
         stock=made.stock,
+        site=made.site,
         not_yet=tuple(NotYet(name, held) for name, held in made.not_yet),
         defaults=tuple(q.key for q in made.defaults),
-        quantities=tuple(shown(q) for q in plan_quantities(made)),
+        quantities=shown_of(plan_quantities(made), made.survey, made.examined, made.site),
         remaining=made.remaining,
     )
 
 
+def shown_of(known: tuple[Quantity, ...], *records: object) -> tuple[ShownQuantity, ...]:
+    """Return quantities, and every other one held anywhere in records, sorted by key."""
+    held = {quantity.key: quantity for quantity in known}
+    for record in records:
+        for quantity in quantities(record):
+            held.setdefault(quantity.key, quantity)
+    return tuple(shown(held[key]) for key in sorted(held))
+
+
 def plan_json(made: Plan) -> Any:
     """Return a plan as plain JSON data, by the schema of `plan_schema`."""
-    return _named(plan_report(made))
+    return as_json(plan_report(made))
 
 
-def _named(value: Any) -> Any:
+def as_json(value: Any) -> Any:
     """Return JSON data in which a quantity is its key with its value, unit and band."""
     if isinstance(value, Quantity):
         return {
@@ -139,20 +155,25 @@ def _named(value: Any) -> Any:
         }
     if isinstance(value, Held) or not dataclasses.is_dataclass(value) or isinstance(value, type):
         if isinstance(value, tuple | list):
-            return [_named(v) for v in value]
+            return [as_json(v) for v in value]
         if isinstance(value, dict):
-            return {str(k): _named(v) for k, v in value.items()}
+            return {str(k): as_json(v) for k, v in value.items()}
         return to_json(value)
-    return {f.name: _named(getattr(value, f.name)) for f in dataclasses.fields(value)}
+    return {f.name: as_json(getattr(value, f.name)) for f in dataclasses.fields(value)}
 
 
 def plan_schema() -> dict[str, Any]:
     """Return the JSON schema (draft 2020-12) of `plan_json`."""
+    return schema_for(PlanReport, "A Leafwright plan")
+
+
+def schema_for(kind: type, title: str) -> dict[str, Any]:
+    """Return the JSON schema (draft 2020-12) of what `as_json` makes of a kind of record."""
     definitions: dict[str, Any] = {}
-    top = _schema_of(PlanReport, definitions)
+    top = _schema_of(kind, definitions)
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
-        "title": "A Leafwright plan",
+        "title": title,
         "description": "SI units throughout; x-unit is the unit of each number.",
         "version": VERSION,
         **top,
@@ -229,8 +250,26 @@ def _schema_of(kind: Any, definitions: dict[str, Any]) -> dict[str, Any]:
     raise TypeError(f"no JSON schema for {kind!r}; add it to the records' kinds")
 
 
+#: Names that more than one kind of record goes by.
+_SHARED_NAMES = ("Move", "Push")
+
+
+def _definition_name(kind: Any) -> str:
+    """Return what a record is called in the schema: with its module where others are named so."""
+    name: str = kind.__name__
+    if name not in _SHARED_NAMES:
+        return name
+    return f"{name}_{kind.__module__.rpartition('.')[2]}"
+
+
 def _record_schema(kind: Any, definitions: dict[str, Any]) -> dict[str, Any]:
-    name = kind.__name__
+    name = _definition_name(kind)
+    own = [f.name for f in dataclasses.fields(kind)]
+    if (
+        definitions.get(name)
+        and [k for k in definitions[name]["properties"] if k != "record"] != own
+    ):
+        raise TypeError(f"two records are called {name!r}; add it to the names shared")
     if name not in definitions:
         definitions[name] = {}
         hints = typing.get_type_hints(kind, include_extras=True)

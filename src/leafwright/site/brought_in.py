@@ -27,6 +27,7 @@ from leafwright.site.tilt_in import (
     Floor,
     Hang,
     TiltIn,
+    TiltInError,
     Wishes,
     lowest_head,
     side_section,
@@ -194,7 +195,7 @@ def tilt_in_of(
             ),
             "toward" if side == "toward" else "away" if side == "away" else None,
         )
-    except ValueError as error:
+    except TiltInError as error:
         return Held(str(error), ("sizes of leaf, pivot and opening that fit together",))
 
 

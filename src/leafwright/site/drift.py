@@ -324,7 +324,9 @@ def _words(
         rest = [f"With little friction, {easy}.", f"With much friction, {stiff}."]
     low, high = (shown(off, tape) for off in lean_held)
     spacing = show_length(leaf.pin_spacing, tape)
-    forces = [show_force(f, tape.system) for f in push]
+    # Friction is known to a factor: a tenth of a pound is as near as this is worth saying.
+    step = POUND_FORCE / 10 if tape.system != "mm" else 1
+    forces = [show_force(round(f / step) * step, tape.system) for f in push]
     return (
         *rest,
         f"It stays by itself while its pins are plumb over one another within {low}; past {high} "

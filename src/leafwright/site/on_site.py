@@ -8,24 +8,24 @@ from dataclasses import replace
 
 import numpy as np
 
+from leafwright import chain
+from leafwright.chain import Quantity
 from leafwright.doorway import Doorway, LeafPlace
 from leafwright.doorway.heel import leaf_words
-from leafwright.doorway.outline import Block, Reveal, block, doorway_plan, leaf_plan
-from leafwright.doorway.swing import Swing, swing
-from leafwright.doorway.underneath import Floor
+from leafwright.doorway.swing import Swing
 from leafwright.job.defaults import chosen
 from leafwright.job.model import BarrelHinge, Job, LeafTable
-from leafwright.job.model import Swing as Ways
 from leafwright.job.on_site import HungGap
 from leafwright.job.steel import Steel
 from leafwright.leaf import Leaf
-from leafwright.records import Check, Held, Metres, Stop, Verdict
+from leafwright.records import Check, Held, Stop, Verdict
 from leafwright.site import taken
 from leafwright.site.as_built import AsBuilt, OpeningWidth, PairGaps, Resplit, as_built, resplit
 from leafwright.site.brought_in import Wished, hanging_of, wished_of
 from leafwright.site.drift import Drift, drift, swinging_leaf
 from leafwright.site.fit_up import FitUp, fit_up_of
 from leafwright.site.hung import Hung, hung
+from leafwright.site.in_doorway import sweep_of, table_of
 from leafwright.site.packers import Packing, packers
 from leafwright.site.pad import PadReading
 from leafwright.site.pose import hung_leaf, planned_gap
@@ -42,11 +42,8 @@ from leafwright.site.swinging import (
     flat_friction_radius,
 )
 from leafwright.site.tilt_in import NotDecided, Obstructed, TiltIn
-from leafwright.survey import Survey, Sweep, floor_heights, floor_of
+from leafwright.survey import Survey, floor_heights, floor_of
 from leafwright.units import Tape, show_angle
-
-#: Steps of the curves of a swing between shut and its end.
-STEPS = 60
 
 #: Thicknesses of packers that lie on the bench [m], in inch and in metric jobs (common practice,
 #: no source).
@@ -54,101 +51,6 @@ PACKERS = {
     "feet-inch": tuple(n * 0.0254 / 16 for n in (1, 2, 4, 8, 16)),
     "metric": (0.001, 0.002, 0.003, 0.005, 0.010, 0.020),
 }
-
-
-def swing_of(
-    job: Job, found: Survey, room: Doorway, material: Steel, wished: Wished
-) -> Swing | Held:
-    """Return how the leaves swing in their doorway, or why that is not worked out."""
-    tables = {place.key: _table(job, place) for place in room.leaves}
-    plans = [
-        leaf_plan(place, frame_depth=material.section(tables[place.key].frame).height)
-        for place in room.leaves
-    ]
-    posts = [p.section for p in room.posts if p.section is not None]
-    depth = material.section(posts[0]).height if posts else _bare_jamb(job)
-    half = wished.reveal.value / 2
-    reveal = Reveal(half, -half) if job.opening.reveal_depth is not None else None
-    doorway = doorway_plan(room, jamb_depth=depth, reveal=reveal, obstacles=_obstacles(job))
-    if any(isinstance(t.mount, BarrelHinge) for t in tables.values()):
-        return Held(
-            "a leaf on barrel hinges turns about an axis off its post's middle: its sweep is "
-            "checked in the doorway, and its curve is not drawn",
-            ("the place of the hinges through the wall",),
-        )
-    return swing(
-        plans,
-        doorway,
-        running_clearance=wished.margin.value,
-        steps=STEPS,
-        floor=_floor(job, found, room),
-    )
-
-
-def _bare_jamb(job: Job) -> Metres:
-    system = job.job.system
-    return chosen(None, "post depth", "site/post depth", "post depth", system=system).value
-
-
-def _table(job: Job, place: LeafPlace) -> LeafTable:
-    return next(table for table in job.leaf if table.hand == place.hand)
-
-
-def _obstacles(job: Job) -> tuple[Block, ...]:
-    found = []
-    for one in job.obstacle:
-        (x0, x1), (y0, y1), (z0, z1) = (
-            sorted((a.si, b.si)) for a, b in zip(one.from_, one.to, strict=True)
-        )
-        found.append(
-            block(
-                f"obstacle/{one.name}",
-                one.name,
-                "obstacle",
-                left=x0,
-                right=x1,
-                back=z0,
-                front=z1,
-                bottom=y0,
-                top=y1,
-            )
-        )
-    return tuple(found)
-
-
-def _sweep(place: LeafPlace) -> Sweep:
-    half = max(place.half_face.value, place.half_back.value)
-    out = place.width.value - place.axis.value
-    sign = 1.0 if place.hand == "left" else -1.0
-    ways: dict[str, Ways] = {"toward": "toward", "away": "away"}
-    return Sweep(
-        hand=place.hand,
-        swing=ways.get(place.swing, "both"),
-        axis=place.hinge_edge.value + sign * place.axis.value,
-        radius=math.hypot(out, half),
-        half=half,
-    )
-
-
-def _floor(job: Job, found: Survey, room: Doorway) -> Floor:
-    """Return the height of the floor and its standard deviation at places on plan [m].
-
-    Where only readings out along each leaf's swing tell of it, each half of the opening has the
-    floor of its own leaf.
-    """
-    floors = [floor_of(job, found, _sweep(place)) for place in room.leaves]
-    middle = sum(p.hinge_edge.value for p in room.leaves) / len(room.leaves)
-    first_is_left = room.leaves[0].hand == "left"
-
-    def heights(x: np.ndarray, z: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-        one = floor_heights(floors[0], x, z)
-        if len(floors) == 1:
-            return one
-        other = floor_heights(floors[1], x, z)
-        own = (x <= middle) if first_is_left else (x > middle)
-        return np.where(own, one[0], other[0]), np.where(own, one[1], other[1])
-
-    return heights
 
 
 def on_site(
@@ -184,11 +86,13 @@ def on_site(
     if isinstance(swings, Swing):
         checks += swings.checks
     for one in on:
-        checks += one.stand_up.checks
-        parts = (one.drift, one.packing, one.tacked, one.welded, one.hung)
-        for part in parts:
+        own = list(one.stand_up.checks)
+        for part in (one.drift, one.packing, one.tacked, one.welded, one.hung):
             if isinstance(part, Drift | Packing | FitUp | Hung):
-                checks += part.checks
+                own += part.checks
+        # Two leaves have the same questions asked of them.
+        who = "" if len(on) == 1 else f"{leaf_words(one.key)}: "
+        checks += [replace(check, subject=f"{who}{check.subject}") for check in own]
     split = _resplit(job, room, on, tape)
     if isinstance(split, Resplit):
         checks += split.checks
@@ -198,7 +102,7 @@ def on_site(
         resplit=split,
         checks=tuple(checks),
         stops=_stops(swings, on),
-        defaults=tuple(q for q in wished.all() if q.kind == "default"),
+        defaults=tuple(q for q in (*wished.all(), *_hands(job)) if q.kind == "default"),
     )
 
 
@@ -255,7 +159,7 @@ def _leaf_on_site(
     tape: Tape,
     tilt: TiltIn | Held,
 ) -> LeafOnSite:
-    table = _table(job, place)
+    table = table_of(job, place)
     swinging = _swinging(job, place, table, leaf)
     drifts = _drift(job, place, table, swinging, tape)
     tacked = taken.fit_up_of(job, place.hand, "tacked")
@@ -373,23 +277,29 @@ def _stays(stays: tuple[Stay, ...], opening: float) -> bool:
 
 def _stand_up(job: Job, leaf: Leaf, tilt: TiltIn | Held) -> StandUp:
     """Return what standing the leaf up asks of the crew; a hoist takes the hands' part of it."""
-    system = job.job.system
-    reach = chosen(
-        job.site.hand_height, "hand height", "site/hand height", "hand height", system=system
-    )
-    friction = job.site.floor_friction
-    usual = chosen(
-        None, "floor friction", "site/floor friction", "floor friction", system=system
-    ).value
+    reach, friction = _hands(job)
     side = tilt.best.side if isinstance(tilt, TiltIn) else "toward"
     crew = Crew(
         people=job.site.people or job.job.crew,
         reach=reach.value,
-        friction=usual if friction is None else float(friction),
-        system="metric" if system == "metric" else "US",
+        friction=friction.value,
+        system="metric" if job.job.system == "metric" else "US",
     )
     found = stand_up(standing(leaf, side == "toward"), crew)
     return replace(found, checks=tuple(_as_asked(job, c) for c in found.checks if _kept(job, c)))
+
+
+def _hands(job: Job) -> tuple[Quantity, Quantity]:
+    """Return how high hands push [m], and what friction a foot has on this floor [-]."""
+    system = job.job.system
+    reach = chosen(
+        job.site.hand_height, "hand height", "site/hand height", "hand height", system=system
+    )
+    name, typed = "floor friction", job.site.floor_friction
+    if typed is None:
+        return reach, chosen(None, name, f"site/{name}", name, system=system)
+    note = "said in [site]"
+    return reach, chain.base("wish", f"site/{name}", name, float(typed), unit="1", note=note)
 
 
 def _kept(job: Job, check: Check) -> bool:
@@ -423,7 +333,9 @@ def _hung(
     tape: Tape,
 ) -> Hung | Held | None:
     leaf = hung_leaf(place, hinges=_hinges(table))
-    readings = taken.gap_readings(job, leaf, place.swing, _planned(job, found, room, place, wished))
+    readings = taken.gap_readings(
+        job, leaf, place.swing, _planned(job, found, room, place, wished, tape)
+    )
     if not readings:
         return None
     try:
@@ -433,14 +345,16 @@ def _hung(
 
 
 def _planned(
-    job: Job, found: Survey, room: Doorway, place: LeafPlace, wished: Wished
+    job: Job, found: Survey, room: Doorway, place: LeafPlace, wished: Wished, tape: Tape
 ) -> Callable[[HungGap, float], tuple[float, float | None]]:
     """Return the function that says what a gap should be, and the least that it may be [m]."""
-    floor = floor_of(job, found, _sweep(place))
+    floor = floor_of(job, found, sweep_of(place))
     sign = 1.0 if place.hand == "left" else -1.0
     axis = place.hinge_edge.value + sign * place.axis.value
     spent = {b.gap.key: sum(s.amount for s in b.shares) for b in room.budgets}
     least_nose = min((v for k, v in spent.items() if k.endswith("as hung")), default=0.0)
+    # What is set to its figure by a tape may be half a mark less.
+    mark = float(tape.step) / 2
 
     def planned(reading: HungGap, opening: float) -> tuple[float, float | None]:
         running = wished.margin.value
@@ -449,14 +363,14 @@ def _planned(
             x = np.array([axis + sign * out * math.cos(opening)])
             z = np.array([out * math.sin(opening)])
             height, _ = floor_heights(floor, x, z)
-            return place.bottom.value - float(height[0]), running
+            return place.bottom.value - float(height[0]), running - mark
         should = planned_gap(room, place, reading.where)
         least = running
         if reading.where == "heel":
             least = spent.get(f"{place.key}/heel gap", running)
         elif reading.where == "closing" and abs(opening) < 1e-9:
             least = least_nose
-        return should if should is not None else reading.is_.si, least
+        return should if should is not None else reading.is_.si, least - mark
 
     return planned
 

@@ -32,6 +32,10 @@ _ROOM_STEP = 2.5e-4
 _MOST_ROOM = 0.1
 
 
+class TiltInError(ValueError):
+    """A leaf, a building or wishes that no search can be made for."""
+
+
 @dataclass(frozen=True, slots=True)
 class SideSection:
     """A leaf seen from its side: height without pins [m], and all its rectangles."""
@@ -276,7 +280,7 @@ def tilt_in(
 
     width: of the leaf [m]; side: where it lies, both tried if None. The best is the way with the
     least kick-out; else what is not decided; else the obstruction that is nearest to going in.
-    Raises ValueError where the leaf hangs below the floor or a wish is not a length.
+    Raises TiltInError where the leaf hangs below the floor or a wish is not a length.
     """
     _refuse(section, building, hang, wishes)
     tried: tuple[Side, ...] = (side,) if side else ("toward", "away")
@@ -296,7 +300,7 @@ def tilt_in(
 def _refuse(section: SideSection, building: Building, hang: Hang, wishes: Wishes) -> None:
     lowest = hang.bottom + min(part.low for part in section.parts) - building.floor.level
     if lowest < 0.0:
-        raise ValueError(
+        raise TiltInError(
             f"{section.key} would hang {-lowest!r} m below the floor; "
             "give the height of its bottom edge, and the floor, from the same level"
         )
@@ -306,9 +310,9 @@ def _refuse(section: SideSection, building: Building, hang: Hang, wishes: Wishes
         ("height it is raised before lowering", hang.raised),
     ):
         if not value >= 0.0:
-            raise ValueError(f"the {name} is {value!r} m; give nothing or more")
+            raise TiltInError(f"the {name} is {value!r} m; give nothing or more")
     if not wishes.reach > 0.0:
-        raise ValueError(f"the foot's reach is {wishes.reach!r} m; give more than nothing")
+        raise TiltInError(f"the foot's reach is {wishes.reach!r} m; give more than nothing")
 
 
 @dataclass(frozen=True, slots=True)

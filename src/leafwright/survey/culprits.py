@@ -38,6 +38,9 @@ SETTLED = 1e-7
 #: Rounds of the search from one place to start [-].
 ROUNDS = 4
 
+#: So many readings and no more may be blamed without searching from another place too [-].
+FEW = 2
+
 #: Chance from which the rest agree: the global test at 95 % [-].
 AGREES = 0.05
 
@@ -239,7 +242,7 @@ def explanations(
             if best is None or best.readings == before:
                 break
             at, before = best.at, best.readings
-        # From a place where the rest agrees, slopes are true and another start adds nothing.
+        # Where all but a few agree, slopes are true and another start adds nothing.
         if best is not None and _rest_agrees(best, freedom):
             break
     ranked = unnested([one for one in tried.values() if one is not None])
@@ -251,7 +254,7 @@ def explanations(
 
 def _rest_agrees(one: Explanation, freedom: int) -> bool:
     left = freedom - len(one.readings)
-    if left <= 0:
+    if left <= 0 or len(one.readings) > FEW:
         return False
     # scipy is slow to import, and a survey that is in doubt has it already.
     from scipy.special import chdtrc

@@ -164,9 +164,11 @@ def doubts(
     laid = equations(used, found.unknowns, tuple(at_found))
     at = placed(laid.names, at_found)
     robust = robust_places(laid, at)
+    # The rough places first: they rest on the middle widths and heights, which a metre's slip in
+    # one reading does not turn inside out.
     blamed = explanations(
         laid,
-        (robust, placed(laid.names, places)),
+        (placed(laid.names, places), robust),
         squares=found.weighted_sum,
         freedom=found.freedom,
         critical=critical,

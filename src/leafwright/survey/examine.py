@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from leafwright.job.defaults import chosen
 from leafwright.job.model import Job
 from leafwright.records import Held
 from leafwright.survey.adjust import Survey
@@ -13,8 +14,21 @@ from leafwright.survey.further import FurtherReading, Instruments, further
 from leafwright.survey.observe import observations, starting_places
 from leafwright.units import Tape
 
-#: Instruments of an inch job [m]: 1/16 in at the tape, 1/32 in with a rule (defaults of the job).
-_INCH = Instruments()
+
+def instruments(job: Job) -> Instruments:
+    """Return how sure a further measurement would be: the job's default deviations [m]."""
+
+    def sure(name: str) -> float:
+        system = job.job.system
+        return chosen(None, f"{name} sd", f"default/{name} sd", name, system=system).value
+
+    return Instruments(
+        tape=sure("tape"),
+        long_tape=sure("long tape"),
+        level=sure("level"),
+        plumb=sure("plumb line"),
+        rule=sure("rule"),
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +60,8 @@ def examined(job: Job, found: Survey, *, tape: Tape) -> Examined:
     doubted = doubts(everything, places, found, tape=tape)
     return Examined(
         doubts=doubted,
-        further=further(everything, places, found, doubted, instruments=_INCH, tape=tape),
+        further=further(
+            everything, places, found, doubted, instruments=instruments(job), tape=tape
+        ),
         largest=largest_rectangle(found),
     )

@@ -21,6 +21,11 @@ from leafwright.say import (
 )
 from leafwright.shop.nest import Nest
 from leafwright.survey import Survey
+from leafwright.survey.examine import Examined
+from leafwright.told.lines import exit_code_of, held_lines, leaf_name
+from leafwright.told.site import site_lines
+from leafwright.told.survey import doubt_lines, largest_lines
+from leafwright.told.swing import budget_brief
 
 
 def exit_code(made: Plan) -> int:
@@ -28,47 +33,33 @@ def exit_code(made: Plan) -> int:
 
     A stop, or a stage that was held, must be decided: 4 too.
     """
-    verdicts = {check.verdict for check in made.checks}
-    if Verdict.SHORT in verdicts:
-        return 3
-    held = any(
-        isinstance(stage, Held)
-        for stage in (made.survey, made.doorway, made.cuts, *made.leaves, *made.proofs)
-    )
-    return 4 if held or made.stops or Verdict.ASK in verdicts else 0
+    stages = (made.survey, made.doorway, made.cuts, *made.leaves, *made.proofs)
+    held = any(isinstance(stage, Held) for stage in stages)
+    return exit_code_of(made.checks, made.stops, held=held)
 
 
-def _held_lines(name: str, held: Held) -> list[str]:
-    needs = f" It needs {'; '.join(held.needs)}." if held.needs else ""
-    return [f"{name}: held, because {held.why}.{needs}"]
-
-
-def _survey_lines(found: Survey | Held, words: Words) -> list[str]:
+def _survey_lines(found: Survey | Held, looked: Examined | Held, words: Words) -> list[str]:
     if isinstance(found, Held):
-        return _held_lines("Opening", found)
+        return held_lines("Opening", found)
     told = {
         "agrees": "the readings agree with one another",
         "does not agree": "THE READINGS DO NOT AGREE: at least one is wrong",
         "unverified": "nothing checks the readings (unverified)",
     }
-    lines = [f"Opening: {told[found.agreement]}"]
-    for a in sorted(found.adjusted, key=lambda a: -abs(a.standardised or 0.0)):
-        if a.standardised is not None and abs(a.standardised) > 2.5 and not a.observation.assumed:
-            lines.append(
-                f"  look at {a.observation.words}: read {words.length(a.read)}, the rest fit "
-                f"{words.length(a.adjusted)} better"
-            )
+    lines = [f"Opening: {told[found.agreement]}", *doubt_lines(looked, words)]
     for a in found.set_aside:
         lines.append(
             f"  set aside: {a.observation.words}, read {words.length(a.read)} "
             f"({a.observation.set_aside})"
         )
+    if isinstance(looked, Examined):
+        lines += largest_lines(looked.largest, words, brief=True)
     return lines
 
 
 def _doorway_lines(doorway: Doorway | Held, words: Words) -> list[str]:
     if isinstance(doorway, Held):
-        return _held_lines("Doorway", doorway)
+        return held_lines("Doorway", doorway)
     lines = [f"Doorway: least clear width {words.sure(doorway.width)}"]
     for place in doorway.leaves:
         name = "leaf" if place.key == "leaf" else f"{place.key} leaf"
@@ -79,17 +70,17 @@ def _doorway_lines(doorway: Doorway | Held, words: Words) -> list[str]:
     for gap in doorway.gaps:
         lines.append(f"  {gap.name}: {words.sure(gap)}")
     lines.append(f"  clear opening at 90°: {words.sure(doorway.clear_opening)}")
-    return lines
+    lines.append("Where the gaps go (site swing tells it share by share):")
+    return [*lines, *budget_brief(doorway.budgets, words)]
 
 
 def _leaf_lines(made: Plan, words: Words) -> list[str]:
     lines: list[str] = []
     for leaf in made.leaves:
         if isinstance(leaf, Leaf):
-            name = "Leaf" if leaf.key == "leaf" else f"{leaf.key.capitalize()} leaf"
             lines.append(
-                f"{name}: {len(leaf.members)} pieces, bare {words.mass(leaf.lift_mass)}, "
-                f"hung {words.mass(leaf.hung_mass)}"
+                f"{leaf_name(leaf.key)}: {len(leaf.members)} pieces, "
+                f"bare {words.mass(leaf.lift_mass)}, hung {words.mass(leaf.hung_mass)}"
             )
     for proof in made.proofs:
         if isinstance(proof, LeafProof):
@@ -109,11 +100,11 @@ def _bracing_lines(proof: LeafProof, words: Words) -> list[str]:
 
 def _shop_lines(made: Plan, words: Words) -> list[str]:
     if isinstance(made.cuts, Held):
-        return _held_lines("Cut list", made.cuts)
+        return held_lines("Cut list", made.cuts)
     pieces = sum(len(item.marks) for item in made.cuts.items)
     lines = [f"Cut list: {pieces} pieces, {words.mass(made.cuts.mass)}"]
     if isinstance(made.stock, Held):
-        return lines + _held_lines("Stock", made.stock)
+        return lines + held_lines("Stock", made.stock)
     for one in made.stock.sections:
         name = f"{one.section.designation}, {one.section.grade.name}"
         if isinstance(one.nest, Nest):
@@ -125,7 +116,7 @@ def _shop_lines(made: Plan, words: Words) -> list[str]:
             how = "proven least" if one.nest.proven else "not proven least"
             lines.append(f"  {name}: {buy} ({how})")
         else:
-            lines += [f"  {line}" for line in _held_lines(name, one.nest)]
+            lines += [f"  {line}" for line in held_lines(name, one.nest)]
     return lines
 
 
@@ -141,10 +132,11 @@ def plan_text(made: Plan) -> str:
             "  Until then nothing of this plan is for cutting.",
             "",
         ]
-    lines += _survey_lines(made.survey, words)
+    lines += _survey_lines(made.survey, made.examined, words)
     lines += _doorway_lines(made.doorway, words)
     lines += _leaf_lines(made, words)
     lines += _shop_lines(made, words)
+    lines += site_lines(made)
     lines += ["", f"Checks: {count_of(made.checks)}"]
     for check in made.checks:
         if check.verdict is Verdict.OK:

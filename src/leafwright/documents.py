@@ -1,0 +1,235 @@
+"""What the survey and site commands tell: parts of a plan, each gathered in one record.
+
+The commands' text and their JSON are both made from these, so that they tell the same. Each has a
+JSON schema of its own. `documented` makes them of a plan.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from leafwright.doorway.budget import GapBudget
+from leafwright.doorway.records import Side
+from leafwright.doorway.swing import Swing
+from leafwright.records import Check, Held, Metres, Stop
+from leafwright.report import ShownQuantity, as_json, schema_for
+from leafwright.site.as_built import AsBuilt, Resplit
+from leafwright.site.drift import Drift
+from leafwright.site.fit_up import FitUp
+from leafwright.site.hung import Hung
+from leafwright.site.method import Hanging
+from leafwright.site.packers import Packing
+from leafwright.site.stand_up import StandUp
+from leafwright.site.tilt_in import TiltIn
+from leafwright.survey import FloorUnder, HeadOver, Survey
+from leafwright.survey.examine import Examined
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """Whose document it is."""
+
+    version: str
+    job: str
+    seen_from: str
+    revision: str
+
+
+@dataclass(frozen=True, slots=True)
+class FloorOfLeaf:
+    """The floor under one leaf's swing, from its axis at x = ``axis`` [m].
+
+    ``along_swing`` is whether it was read by the distance from there alone: a place is then the
+    whole arc at that distance.
+    """
+
+    key: str
+    hand: Side
+    axis: Metres
+    along_swing: bool
+    under: FloorUnder
+
+
+@dataclass(frozen=True, slots=True)
+class SurveyDocument:
+    """What ``leafwright survey --json`` prints: the opening as found, and how sure that is.
+
+    ``head`` is None for an opening that is open above. Quantities stand by key: see
+    ``quantities``.
+    """
+
+    heading: Heading
+    survey: Survey | Held
+    examined: Examined | Held
+    floors: tuple[FloorOfLeaf, ...] | Held
+    head: HeadOver | Held | None
+    checks: tuple[Check, ...]
+    stops: tuple[Stop, ...]
+    defaults: tuple[str, ...]
+    quantities: tuple[ShownQuantity, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SwingDocument:
+    """What ``leafwright site swing --json`` prints: how the leaves clear what is round them."""
+
+    heading: Heading
+    swing: Swing | Held
+    budgets: tuple[GapBudget, ...] | Held
+    checks: tuple[Check, ...]
+    stops: tuple[Stop, ...]
+    quantities: tuple[ShownQuantity, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LeafStood:
+    """How one leaf is brought in and stood up, and by how many people."""
+
+    key: str
+    hand: Side
+    crew: int
+    hanging: Hanging | Held
+    tilt_in: TiltIn | Held
+    stand_up: StandUp
+
+
+@dataclass(frozen=True, slots=True)
+class StandDocument:
+    """What ``leafwright site stand --json`` prints: getting each leaf onto its pins."""
+
+    heading: Heading
+    leaves: tuple[LeafStood, ...] | Held
+    checks: tuple[Check, ...]
+    stops: tuple[Stop, ...]
+    defaults: tuple[ShownQuantity, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LeafDrift:
+    """Whether one leaf swings by itself; ``lean_read`` is whether its axis was read for plumb."""
+
+    key: str
+    hand: Side
+    drift: Drift | Held
+    lean_read: bool
+    let_go: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class DriftDocument:
+    """What ``leafwright site drift --json`` prints: whether the leaves stay where they are left."""
+
+    heading: Heading
+    leaves: tuple[LeafDrift, ...] | Held
+    checks: tuple[Check, ...]
+    stops: tuple[Stop, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LeafFitUp:
+    """One leaf on the pad.
+
+    ``width`` and ``height`` are as on its sheet [m]. Where nothing was read of it yet ``to_take``
+    are the readings to take first, and ``untold`` what nothing tells so far.
+    """
+
+    key: str
+    hand: Side
+    width: Metres
+    height: Metres
+    tacked: FitUp | Held | None
+    welded: FitUp | Held | None
+    as_built: AsBuilt | None
+    packing: Packing | Held | None
+    to_take: tuple[str, ...]
+    untold: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class FitUpDocument:
+    """What ``leafwright site fit-up --json`` prints: each leaf's shape, and what to push."""
+
+    heading: Heading
+    leaves: tuple[LeafFitUp, ...] | Held
+    checks: tuple[Check, ...]
+    stops: tuple[Stop, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LeafHung:
+    """One leaf as it hangs: None where nothing was read; ``untold`` is what nothing tells then.
+
+    ``heel_gap`` is the gap planned at its heel [m], and ``height`` the leaf's [m].
+    """
+
+    key: str
+    hand: Side
+    heel_gap: Metres
+    height: Metres
+    hung: Hung | Held | None
+    untold: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class AlignDocument:
+    """What ``leafwright site align --json`` prints: how the leaves hang, and what to move.
+
+    ``resplit`` is the width of the second leaf once the first is made.
+    """
+
+    heading: Heading
+    leaves: tuple[LeafHung, ...] | Held
+    resplit: Resplit | Held | None
+    checks: tuple[Check, ...]
+    stops: tuple[Stop, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SiteDocument:
+    """What ``leafwright site --json`` prints: all of the site stage."""
+
+    heading: Heading
+    swing: SwingDocument
+    stand: StandDocument
+    drift: DriftDocument
+    fit_up: FitUpDocument
+    align: AlignDocument
+    checks: tuple[Check, ...]
+    stops: tuple[Stop, ...]
+
+
+Document = (
+    SurveyDocument
+    | SwingDocument
+    | StandDocument
+    | DriftDocument
+    | FitUpDocument
+    | AlignDocument
+    | SiteDocument
+)
+
+
+# ---------------------------------------------------------------- JSON
+
+#: Every document by the name that the command line knows it by, with its title.
+DOCUMENTS: dict[str, tuple[type, str]] = {
+    "survey": (SurveyDocument, "The opening as found"),
+    "site": (SiteDocument, "The leaves on site"),
+    "swing": (SwingDocument, "How the leaves swing"),
+    "stand": (StandDocument, "How the leaves are stood up"),
+    "drift": (DriftDocument, "Whether the leaves stay where they are left"),
+    "fit-up": (FitUpDocument, "The leaves on the pad"),
+    "align": (AlignDocument, "The leaves as they hang"),
+}
+
+
+def document_json(document: Document) -> Any:
+    """Return a document as plain JSON data, by the schema of `document_schema`."""
+    return as_json(document)
+
+
+def document_schema(name: str) -> dict[str, Any]:
+    """Return the JSON schema (draft 2020-12) of the document of a name in `DOCUMENTS`."""
+    kind, title = DOCUMENTS[name]
+    return schema_for(kind, title)

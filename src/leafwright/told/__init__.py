@@ -1,0 +1,1 @@
+"""What the command line prints: a plan, and its parts, in the maker's words."""
