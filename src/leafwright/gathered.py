@@ -17,6 +17,7 @@ from leafwright.records import Check, Held, Stop, Verdict
 from leafwright.shop.stock import Stock
 from leafwright.site.records import Site
 from leafwright.survey import Survey
+from leafwright.survey.examine import Examined, stops_examined
 
 _ORDER = {Verdict.SHORT: 0, Verdict.TIGHT: 1, Verdict.ASK: 2, Verdict.OK: 3}
 
@@ -49,6 +50,7 @@ def all_checks(
 
 def all_stops(
     found: Survey | Held,
+    looked: Examined | Held,
     room: Doorway | Held,
     leaves: Sequence[Leaf | Held],
     checks: Sequence[Check],
@@ -63,7 +65,9 @@ def all_stops(
     that does not turn, or cannot be got in, is one: what is read of a leaf that is built already
     does not keep the other one from being cut.
     """
-    stops = list(found.stops) if isinstance(found, Survey) else [_held_stop("opening", found)]
+    stops = [_held_stop("opening", found)] if isinstance(found, Held) else list(found.stops)
+    if isinstance(found, Survey) and isinstance(looked, Examined):
+        stops = list(stops_examined(found.stops, looked))
     if isinstance(room, Held) and leaves_asked and not isinstance(found, Held):
         stops.append(_held_stop("doorway", room))
     elif leaves_asked:

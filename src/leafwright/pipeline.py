@@ -206,7 +206,7 @@ def plan(
         site=there,
         not_yet=NOT_YET,
         checks=checks,
-        stops=all_stops(found, room, leaves, checks, there, leaves_asked=last >= 2),
+        stops=all_stops(found, looked, room, leaves, checks, there, leaves_asked=last >= 2),
         defaults=all_defaults(found, room, leaves, bought, proofs, there, job),
         remaining=remaining,
         inputs=runner.inputs,

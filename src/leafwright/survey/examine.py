@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from leafwright.job.defaults import chosen
 from leafwright.job.model import Job
-from leafwright.records import Held
+from leafwright.records import Held, Stop
 from leafwright.survey.adjust import Survey
 from leafwright.survey.doubt import Doubts, doubts
 from leafwright.survey.fits import Rectangle, largest_rectangle
@@ -44,6 +44,18 @@ class Examined:
     doubts: Doubts
     further: tuple[FurtherReading, ...]
     largest: Rectangle | Held
+
+
+def stops_examined(stops: tuple[Stop, ...], looked: Examined) -> tuple[Stop, ...]:
+    """Return the survey's stops, each saying what is in doubt and what would settle it."""
+    doubted = looked.doubts
+    if doubted.verdict not in ("in doubt", "ambiguous"):
+        return stops
+    said = f"{doubted.sentence}. "
+    if looked.further:
+        said += f"{looked.further[0].words[:1].upper()}{looked.further[0].words[1:]}. "
+    said += 'Then give the wrong reading a set_aside = "why" and write the new one beside it'
+    return tuple(Stop(stop.key, stop.why, said) for stop in stops)
 
 
 def examined(job: Job, found: Survey, *, tape: Tape) -> Examined:
