@@ -57,7 +57,7 @@ def test_words_laid_under_each_other_do_not_touch() -> None:
         left=10.0,
         top=words.bottom - 2.0,
         width=100.0,
-        numbered=True,
+        numbered_from=1,
     )
     big = figures(
         [("Lift weight", "194 lb"), ("Lean, top to bottom", '0 1/8"'), ("Sticks", "4")],

@@ -4,6 +4,8 @@ from hypothesis import strategies as st
 
 from leafwright.paper.inspect import defects
 from leafwright.paper.layout import (
+    BLANK,
+    BLANK_MM,
     Cell,
     Column,
     Table,
@@ -91,3 +93,23 @@ def test_a_tick_is_drawn_only_where_done() -> None:
     laid = laid_table(table_of(2), left=10.0, top=100.0, bottom=10.0)
     shapes = [item for item in laid.items if isinstance(item, Polyline)]
     assert [shape.closed for shape in shapes] == [True, True, False]
+
+
+def test_a_blank_is_a_box_to_write_into() -> None:
+    table = Table((Column("Read", 40.0), Column("Is", 30.0)), (("width", BLANK),))
+    laid = laid_table(table, left=10.0, top=100.0, bottom=20.0)
+    (box,) = [i for i in laid.items if isinstance(i, Polyline)]
+    xs, ys = [x for x, _ in box.points], [y for _, y in box.points]
+    assert 50.0 < min(xs) < max(xs) < 80.0
+    assert max(ys) - min(ys) >= BLANK_MM - 0.1
+    assert min(ys) > laid.bottom
+
+
+def test_a_column_may_have_larger_words_than_its_table() -> None:
+    table = Table(
+        (Column("Read", 40.0), Column("Should be", 40.0, height_mm=6.0)), (("width", "974 mm"),)
+    )
+    laid = laid_table(table, left=10.0, top=100.0, bottom=20.0)
+    heights = {i.text: i.height_mm for i in laid.items if isinstance(i, Text)}
+    assert (heights["width"], heights["974 mm"]) == (3.0, 6.0)
+    assert row_heights(table)[0] > 6.0

@@ -90,7 +90,7 @@ def _small(scene: Scene) -> Iterator[str]:
 
 def _overlaps(scene: Scene) -> Iterator[str]:
     boxed = sorted(
-        ((_grown(ink_corners(text), -0.5 * TOLERANCE_MM), text) for text in _texts(scene)),
+        ((grown(ink_corners(text), -0.5 * TOLERANCE_MM), text) for text in _texts(scene)),
         key=lambda pair: min(x for x, _ in pair[0]),
     )
     for number, (corners, text) in enumerate(boxed):
@@ -98,7 +98,7 @@ def _overlaps(scene: Scene) -> Iterator[str]:
         for other_corners, other in boxed[number + 1 :]:
             if min(x for x, _ in other_corners) > right:
                 break
-            if _boxes_meet(corners, other_corners):
+            if boxes_meet(corners, other_corners):
                 yield f"the texts “{text.text}” and “{other.text}” overlap {_near(corners)}"
 
 
@@ -107,7 +107,7 @@ def _near(corners: Sequence[Point]) -> str:
     return f"near {x:.1f}, {y:.1f}"
 
 
-def _grown(corners: Sequence[Point], by: float) -> tuple[Point, ...]:
+def grown(corners: Sequence[Point], by: float) -> tuple[Point, ...]:
     """Return a turned box made larger by ``by`` on every side (smaller when negative)."""
     a, b, c, d = corners
     wide, high = math.dist(a, b), math.dist(a, d)
@@ -123,7 +123,7 @@ def _grown(corners: Sequence[Point], by: float) -> tuple[Point, ...]:
     )
 
 
-def _boxes_meet(first: Sequence[Point], second: Sequence[Point]) -> bool:
+def boxes_meet(first: Sequence[Point], second: Sequence[Point]) -> bool:
     """Return whether two turned boxes overlap: no side of either separates them."""
     for box in (first, second):
         for start, end in ((box[0], box[1]), (box[0], box[3])):
@@ -162,7 +162,7 @@ def _crossed(scene: Scene, light_lines: bool) -> Iterator[str]:
             )
             # The line has a width, so words may not come nearer than half of it.
             reach = 0.5 * PENS[layer].width - 0.5 * TOLERANCE_MM
-            if not apart and segment_meets_box(a, b, _grown(inked, reach)):
+            if not apart and segment_meets_box(a, b, grown(inked, reach)):
                 crossed.add("heavy" if layer in HEAVY_LAYERS else "light")
         for weight in sorted(crossed):
             yield f"the text “{text.text}” is crossed by a {weight} line {_near(inked)}"

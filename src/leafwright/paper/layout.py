@@ -60,11 +60,14 @@ def bullets(
     top: float,
     width: float,
     height_mm: float = 3.0,
-    numbered: bool = False,
+    numbered_from: int = 0,
     gap_mm: float = 1.4,
 ) -> Laid:
-    """Return wrapped texts under each other, each behind a dash or its number [mm]."""
-    signs = [f"{n}" if numbered else "–" for n in range(1, len(texts) + 1)]
+    """Return wrapped texts under each other, each behind a dash or its number [mm].
+
+    They are numbered from ``numbered_from`` on, where that is not 0.
+    """
+    signs = [f"{n + numbered_from}" if numbered_from else "–" for n in range(len(texts))]
     indent = max((text_width(sign, height_mm, bold=True) for sign in signs), default=0.0)
     indent += 0.7 * height_mm
     items: list[Primitive] = []
@@ -131,24 +134,39 @@ def figures(
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """A table's column: its title, its width [mm], and where its words stand."""
+    """A table's column: its title, its width [mm], and where its words stand.
+
+    ``height_mm`` is the height of its words' capitals [mm] where it is not the table's.
+    """
 
     title: str
     width: float
     _: KW_ONLY
     align: Align = "left"
     bold: bool = False
+    height_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """A table's cell. ``tick`` draws a box before the words, ticked when True."""
+    """A table's cell.
+
+    ``tick`` draws a box before the words, ticked when True; ``blank`` a box in place of them, to
+    be written into.
+    """
 
     text: str
     _: KW_ONLY
     bold: bool = False
     tick: bool | None = None
+    blank: bool = False
     key: str = ""
+
+
+#: A place to write a number into by hand, to be used wherever one is wanted.
+BLANK = Cell("", blank=True)
+#: A blank is at least this high [mm].
+BLANK_MM = 9.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,15 +215,21 @@ def _tick_side(table: Table) -> float:
     return 1.3 * table.height_mm
 
 
+def _height(table: Table, column: Column) -> float:
+    """Return the height of a column's capitals [mm]."""
+    return column.height_mm or table.height_mm
+
+
 def _cell_lines(table: Table, column: Column, cell: str | Cell) -> tuple[str, ...]:
     room = column.width - 2.0 * table.padding_mm
+    height = _height(table, column)
     if isinstance(cell, str):
-        return wrapped(cell, room, height_mm=table.height_mm, bold=column.bold)
+        return wrapped(cell, room, height_mm=height, bold=column.bold)
     if cell.tick is not None:
         room -= _tick_side(table) + table.padding_mm
     if not cell.text:
         return ("",)
-    return wrapped(cell.text, room, height_mm=table.height_mm, bold=cell.bold or column.bold)
+    return wrapped(cell.text, room, height_mm=height, bold=cell.bold or column.bold)
 
 
 def header_height(table: Table) -> float:
@@ -218,11 +242,12 @@ def row_heights(table: Table) -> tuple[float, ...]:
     """Return the height of each row [mm]."""
     heights = []
     for row in table.rows:
-        most = max(
-            len(_cell_lines(table, column, cell))
+        height = max(
+            lines_height(len(_cell_lines(table, column, cell)), _height(table, column))
             for column, cell in zip(table.columns, row, strict=True)
         )
-        height = lines_height(most, table.height_mm)
+        if any(isinstance(cell, Cell) and cell.blank for cell in row):
+            height = max(height, BLANK_MM)
         if any(isinstance(cell, Cell) and cell.tick is not None for cell in row):
             height = max(height, _tick_side(table))
         heights.append(height + 2.0 * table.padding_mm)
@@ -253,7 +278,7 @@ def laid_table(table: Table, *, left: float, top: float, bottom: float) -> LaidT
     items = list(_header(table, left, top))
     y = top - header_height(table)
     for row, height in zip(table.rows[:count], heights, strict=False):
-        items += _row(table, row, left, y)
+        items += _row(table, row, left, y, height)
         y -= height
         items.append(Line((left, y), (left + table.width, y), "rule"))
     rest = replace(table, rows=table.rows[count:]) if count < len(heights) else None
@@ -318,10 +343,17 @@ def _header(table: Table, left: float, top: float) -> tuple[Primitive, ...]:
     return tuple(items)
 
 
-def _row(table: Table, row: Sequence[str | Cell], left: float, top: float) -> tuple[Primitive, ...]:
+def _row(
+    table: Table, row: Sequence[str | Cell], left: float, top: float, height: float
+) -> tuple[Primitive, ...]:
     items: list[Primitive] = []
     x = left
     for column, cell in zip(table.columns, row, strict=True):
+        if isinstance(cell, Cell) and cell.blank:
+            place = Box(x, top - height, x + column.width, top).inset(1.0)
+            items.append(rectangle(place, "note", key=cell.key))
+            x += column.width
+            continue
         text_left, room = x + table.padding_mm, column.width - 2.0 * table.padding_mm
         text_top, key, bold = top - table.padding_mm, "", column.bold
         if isinstance(cell, Cell):
@@ -337,7 +369,7 @@ def _row(table: Table, row: Sequence[str | Cell], left: float, top: float) -> tu
             text_left,
             text_top,
             room,
-            height_mm=table.height_mm,
+            height_mm=_height(table, column),
             bold=bold,
             align=column.align,
             ink="black",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from leafwright.paper.layout import Caution, Table
 from leafwright.paper.scale import System
@@ -94,6 +94,12 @@ def blank(
         not_for_cutting=not at.plan.for_cutting,
         why=why,
     )
+
+
+def as_noted(sheets: Sequence[Sheet]) -> tuple[Sheet, ...]:
+    """Return sheets whose drawings stand among words, each with its own scale beneath it."""
+    first = sheets[0]
+    return (replace(first, block=replace(first.block, scale="as noted")), *sheets[1:])
 
 
 def table_sheets(

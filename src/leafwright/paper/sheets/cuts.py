@@ -123,7 +123,7 @@ def _card(at: Desk, item: CutItem, box: Box) -> list[DrawingItem]:
     sides = ((item.start, inner.left, middle - 2), (item.end, middle + 2, inner.right))
     for end, left, right in sides:
         text = sentence(end_words(end)) + offset_words(at, end)
-        items += paragraph(text, left=left, top=low, width=right - left, height_mm=3.0).items
+        items += paragraph(text, left=left, top=low, width=right - left, height_mm=2.8).items
     return items
 
 

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
+from dataclasses import replace
 
 from leafwright.doorway import Doorway, LeafPlace
 from leafwright.job.model import BarrelHinge, LeafTable
@@ -14,10 +16,11 @@ from leafwright.paper.drawing import (
     RunningDimensions,
     Symbol,
 )
-from leafwright.paper.font import text_width
+from leafwright.paper.font import ink_corners, text_width
+from leafwright.paper.inspect import boxes_meet, grown
 from leafwright.paper.layout import Caution, Column, Table
 from leafwright.paper.scale import Scale, fitting_scale
-from leafwright.paper.scene import Fill, Line, Polyline, Primitive, Text
+from leafwright.paper.scene import Fill, Line, Point, Polyline, Primitive, Text
 from leafwright.paper.sheet import Sheet
 from leafwright.paper.sheets.common import Desk, blank, title_of_leaf
 from leafwright.paper.sheets.elevation import centre_mark, hinge_edge, leaf_items
@@ -37,8 +40,13 @@ ROOM_FOR_WORDS = 0.34
 #: A bay lower than this on paper has no room for its brace's angle [mm].
 ROOM_FOR_ANGLE_MM = 45.0
 #: What of a sheet a leaf's drawing has for itself, dimensions and cautions apart: share of its
-#: width where words stand beside it, of its width alone, and of its height [-].
-SHARES = (0.42, 0.75, 0.5)
+#: width and of its height where words stand beside it, and where the sheet is narrow [-].
+BESIDE, ALONE = (0.42, 0.5), (0.75, 0.3)
+
+#: Where a mark would touch another it is written so far along its member instead [-].
+STEPS_ALONG = (0.1, -0.1, 0.18, -0.18, 0.26, -0.26, 0.34, -0.34)
+#: Air that marks keep from one another [mm].
+AIR_MM = 0.3
 
 #: A brace closer to the stile than this leaves no room to write its angle there [rad].
 NARROW = math.radians(30.0)
@@ -82,10 +90,22 @@ def _upright(angle: float) -> float:
     return angle + math.pi if angle <= -math.pi / 2 + 1e-9 else angle
 
 
+def _on_another(text: Text, others: Sequence[Text], about: Scale) -> bool:
+    """Return whether a mark would touch one that is written already, at about the scale to be."""
+
+    def corners(one: Text) -> tuple[Point, ...]:
+        x, y = one.at
+        on_paper = replace(one, at=(x * about.mm_per_m, y * about.mm_per_m))
+        return grown(ink_corners(on_paper), AIR_MM)
+
+    return any(boxes_meet(corners(text), corners(other)) for other in others)
+
+
 def _marks(at: Desk, leaf: Leaf, about: Scale) -> list[DrawingItem]:
     """Return each member's mark written along it, a brace's with its length."""
-    items: list[DrawingItem] = []
-    for member in leaf.members:
+    items: list[Text] = []
+    # Braces that cross have the least room to choose from, so that they come first.
+    for member in sorted(leaf.members, key=lambda m: m.role not in ("brace", "rod")):
         crossed = member.key.endswith(("/through", "/lower", "/upper"))
         text = member.mark
         # Three bars that cross leave no room for lengths, nor does a small bay; the table has them.
@@ -102,20 +122,26 @@ def _marks(at: Desk, leaf: Leaf, about: Scale) -> list[DrawingItem]:
             share = 0.75
         elif "rail" in member.role:
             share = 0.3
-        angle = math.atan2(member.direction[1], member.direction[0])
-        items.append(
-            Text(
+        angle = _upright(math.atan2(member.direction[1], member.direction[0]))
+
+        def written(
+            share: float, text: str = text, angle: float = angle, member: Member = member
+        ) -> Text:
+            return Text(
                 _middle(member, share),
                 text,
                 height_mm=2.4,
                 anchor="centre-middle",
-                angle=_upright(angle),
+                angle=angle,
                 bold=True,
                 knockout=True,
                 key=member.key,
             )
-        )
-    return items
+
+        shares = (share, *(share + by for by in STEPS_ALONG if 0.12 < share + by < 0.88))
+        free = (t for t in map(written, shares) if not _on_another(t, items, about))
+        items.append(next(free, written(share)))
+    return [*items]
 
 
 def _running(at: Desk, leaf: Leaf) -> list[DrawingItem]:
@@ -211,11 +237,10 @@ def _up_arrow() -> tuple[Primitive, ...]:
 
 def _about_scale(at: Desk, leaf: Leaf) -> Scale:
     """Return about the scale that a leaf will be drawn at, to know what its bays have room for."""
-    beside, alone, high = SHARES
     size = at.drawing_size
-    share = beside if size.width >= WIDE_ENOUGH else alone
+    wide, high = BESIDE if size.width >= WIDE_ENOUGH else ALONE
     return fitting_scale(
-        (leaf.width, leaf.height), (share * size.width, high * size.height), at.scales
+        (leaf.width, leaf.height), (wide * size.width, high * size.height), at.scales
     )
 
 
