@@ -209,9 +209,12 @@ def test_hands_are_asked_failed_or_left_out_by_what_lifts(
     assert made.for_cutting
 
 
+HAND = '[site]\nlift = "by hand"\npeople = {}\n'
+
+
 def test_more_people_bear_less() -> None:
-    few = leaf_of(planned("[site]\npeople = 2\n"), "left").stand_up.checks
-    many = leaf_of(planned("[site]\npeople = 20\n"), "left").stand_up.checks
+    few = leaf_of(planned(HAND.format(2)), "left").stand_up.checks
+    many = leaf_of(planned(HAND.format(20)), "left").stand_up.checks
     for one, other in zip(few, many, strict=True):
         if not one.key.endswith("/foot"):
             assert other.demand == pytest.approx((one.demand or 0.0) / 10)

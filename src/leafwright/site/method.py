@@ -78,6 +78,7 @@ class HangMethod:
     """One way of hanging the leaf, and why it does or does not work.
 
     ``raised`` is how far over its hung place the leaf must come, ``lowered`` how far under it;
+    ``before`` is done while it still lies, ``steps`` once it is upright.
     ``needs`` the headroom for that, ``spare`` what is left of it (less than nothing: lacking) [m].
     """
 
@@ -88,6 +89,7 @@ class HangMethod:
     needs: Metres
     spare: Metres
     reasons: tuple[str, ...]
+    before: tuple[str, ...]
     steps: tuple[str, ...]
     cautions: tuple[str, ...]
 
@@ -131,6 +133,7 @@ def _method(
     lowered: float = 0.0,
     stub: float = 0.0,
     against: tuple[str, ...] = (),
+    before: tuple[str, ...] = (),
     steps: tuple[str, ...],
     cautions: tuple[str, ...],
 ) -> HangMethod:
@@ -141,7 +144,7 @@ def _method(
     if spare < 0.0:
         reasons.append("the room over the leaf is too little to raise it so far")
     return HangMethod(
-        key, not reasons, raised, lowered, needs, spare, tuple(reasons), steps, cautions
+        key, not reasons, raised, lowered, needs, spare, tuple(reasons), before, steps, cautions
     )
 
 
@@ -168,7 +171,9 @@ def hang_between_pins(pins: Pins) -> Hanging:
         else ("the plate cannot be anchored with the leaf standing on it",)
     )
     over = "Lift it over the floor pin, upright; lower it straight down."
-    slide = "Hang the plate on the leaf's bottom pin. Slide leaf and plate in together, upright."
+    plate_on = "Hang the plate on the leaf's bottom pin, and tie it there."
+    slide = "Bring leaf and plate to their place together, upright."
+    draw = "Draw the top pin back, and pin it there."
     anchor = "Plumb it, then drill and anchor the plate."
     methods: list[HangMethod] = []
     if "put in afterwards" in pins.top_pins:
@@ -187,6 +192,7 @@ def hang_between_pins(pins: Pins) -> Hanging:
                 pins.headroom,
                 pins.margin,
                 against=plate,
+                before=(plate_on,),
                 steps=(slide, last, anchor),
                 cautions=(_TETHER,),
             ),
@@ -201,7 +207,8 @@ def hang_between_pins(pins: Pins) -> Hanging:
                 raised=over_pin,
                 stub=pins.stub,
                 against=draws_back,
-                steps=("Draw the top pin back.", over, last),
+                before=(draw,),
+                steps=(over, last),
                 cautions=(_TETHER, _CAPTURE),
             ),
             _method(
@@ -210,7 +217,8 @@ def hang_between_pins(pins: Pins) -> Hanging:
                 pins.margin,
                 stub=pins.stub,
                 against=(*plate, *draws_back),
-                steps=("Draw the top pin back.", slide, last, anchor),
+                before=(plate_on, draw),
+                steps=(slide, last, anchor),
                 cautions=(_TETHER, _CAPTURE),
             ),
         ]
@@ -222,6 +230,7 @@ def hang_between_pins(pins: Pins) -> Hanging:
                 pins.margin,
                 lowered=pins.top + pins.lift,
                 against=(*plate, *low_enough),
+                before=(plate_on,),
                 steps=(slide, "Raise it onto the top pin. Pack the plate up.", anchor),
                 cautions=(_TETHER, "Nobody's hand under the plate while it is packed."),
             ),

@@ -89,7 +89,8 @@ def on_site(
         own = list(one.stand_up.checks)
         for part in (one.drift, one.packing, one.tacked, one.welded, one.hung):
             if isinstance(part, Drift | Packing | FitUp | Hung):
-                own += part.checks
+                # What was not read yet is listed with the readings, and is no question to others.
+                own += [c for c in part.checks if c.verdict is not Verdict.ASK]
         # Two leaves have the same questions asked of them.
         who = "" if len(on) == 1 else f"{leaf_words(one.key)}: "
         checks += [replace(check, subject=f"{who}{check.subject}") for check in own]
@@ -286,7 +287,12 @@ def _stand_up(job: Job, leaf: Leaf, tilt: TiltIn | Held) -> StandUp:
         system="metric" if job.job.system == "metric" else "US",
     )
     found = stand_up(standing(leaf, side == "toward"), crew)
-    return replace(found, checks=tuple(_as_asked(job, c) for c in found.checks if _kept(job, c)))
+    kept = [_as_asked(job, c) for c in found.checks if _kept(job, c)]
+    asked = [c for c in kept if c.verdict is Verdict.ASK]
+    # One question, how it is lifted, and not one for each way in which hands fail.
+    worst = max(asked, key=lambda c: c.ratio or 0.0, default=None)
+    told = tuple(c for c in kept if c is worst or c.verdict is not Verdict.ASK)
+    return replace(found, checks=told)
 
 
 def _hands(job: Job) -> tuple[Quantity, Quantity]:

@@ -125,7 +125,7 @@ def _hanging_lines(hanging: Hanging | Held, words: Words) -> list[str]:
             "    ",
             first="  ",
         )
-        lines += steps(best.steps, "    ")
+        lines += steps((*best.before, *best.steps), "    ")
     others = [m for m in hanging.methods if m is not best]
     works = [m.key for m in others if m.feasible]
     if works:

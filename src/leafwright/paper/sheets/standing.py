@@ -160,6 +160,9 @@ def _step_words(at: Desk, one: LeafOnSite) -> list[str]:
             f"Lay it flat, bottom edge toward the opening. Check that its hinge edge is at the "
             f"{one.hand}."
         )
+    best = None if isinstance(one.hanging, Held) else one.hanging.best
+    if best is not None:
+        steps += best.before
     steps.append("Chock the foot, so that it can slide neither way.")
     if _by_hand(at):
         steps.append(
@@ -175,8 +178,8 @@ def _step_words(at: Desk, one: LeafOnSite) -> list[str]:
         steps.append("Go from pose to pose as the table says: foot, then tilt.")
         if tilt.best.lifted_while_leaning:
             steps.append("Its foot comes off the floor while it still leans: hold it there too.")
-    if not isinstance(one.hanging, Held) and one.hanging.best is not None:
-        steps += one.hanging.best.steps
+    if best is not None:
+        steps += best.steps
     return steps
 
 
