@@ -58,7 +58,7 @@ def test_readings_are_entered_and_each_says_how_it_agrees(
     expect(page.locator("#stops")).not_to_contain_text("Not for cutting.")
     new = page.locator(".add")
     new.get_by_label("What was read").select_option("width-at")
-    new.get_by_label("How high up, or how far out", exact=True).fill("3 ft")
+    new.get_by_label("How high up, how far out, or how far right", exact=True).fill("3 ft")
     new.get_by_label("Reading", exact=True).fill("10'-6 7/8")
     new.get_by_role("button", name="Add it").click()
     expect(page.get_by_label("width at 3 ft up", exact=True)).to_have_value("10'-6 7/8")
@@ -270,7 +270,17 @@ def test_the_page_is_whole_without_script(
 
 
 PAGES = ("", "/measure", "/shape", "/shape?part=left/brace-1", "/prove", "/buy", "/buy?card=2")
-MORE = ("/hang", "/history", "/file", "/take-away")
+UNDER = (
+    "/shape/leaf/right",
+    "/shape/leaf/both?mount=floor pivot",
+    "/measure/marks",
+    "/measure/obstacles",
+    "/shape/swing?angle=60",
+    "/prove?answer=building/posts",
+    "/prove/building",
+    "/buy/prices",
+)
+MORE = ("/build", "/hang", "/hand-over", "/history", "/file", "/take-away")
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
@@ -284,9 +294,10 @@ def test_nothing_serious_for_those_who_cannot_see_or_point(
     )
     page = context.new_page()
     axe = Axe()
-    paths = ["/", "/enter", "/phone", *(f"/job/{slug}{p}" for p in (*PAGES, *MORE))]
-    for path in paths if scheme == "light" else paths[3:10]:
+    paths = ["/", "/enter", "/phone", *(f"/job/{slug}{p}" for p in (*PAGES, *UNDER, *MORE))]
+    for path in paths if scheme == "light" else paths[3:20]:
         page.goto(running.url + path)
+        page.evaluate("document.querySelectorAll('details').forEach((d) => { d.open = true; })")
         found = axe.run(page).response["violations"]
         serious = [
             (v["id"], [n["html"][:120] for n in v["nodes"]][:3])
@@ -304,9 +315,11 @@ def test_what_is_touched_is_large_enough(
 ) -> None:
     context = browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True)
     page = context.new_page()
-    for path in ("", "/measure", "/shape", "/prove", "/buy", "/buy?card=2", "/take-away"):
+    stages = ("", "/measure", "/shape", "/prove", "/buy", "/buy?card=2", "/take-away", *MORE[:3])
+    for path in (*stages, *UNDER):
         page.goto(f"{running.url}/job/{boathouse}{path}")
         page.wait_for_load_state("networkidle")
+        page.evaluate("document.querySelectorAll('details').forEach((d) => { d.open = true; })")
         small = page.evaluate(
             """() => [...document.querySelectorAll('a, button, input, select, summary')]
               .filter(e => !e.closest('svg') && e.checkVisibility() && e.type !== 'hidden'

@@ -16,6 +16,20 @@ from leafwright.web.assets import asset
 from tests.web.running import EXAMPLES, example
 
 STAGES = ("", "measure", "shape", "prove", "buy", "build", "hang", "hand-over")
+UNDER = (
+    "measure/marks",
+    "measure/reading/5",
+    "measure/obstacles",
+    "shape/swing",
+    "shape/leaf/left",
+    "shape/job",
+    "prove/building",
+    "prove/loads",
+    "prove/answers",
+    "buy/stock",
+    "buy/prices",
+    "buy/steel",
+)
 OTHERS = ("history", "file", "take-away")
 KEPT_BYTES = 150_000
 
@@ -46,7 +60,7 @@ def test_every_page_of_every_example_is_there_and_small(
     client: TestClient, store: Store, name: str
 ) -> None:
     slug = store.new(name, example(name)).slug
-    for page in (*STAGES, *OTHERS):
+    for page in (*STAGES, *UNDER, *OTHERS):
         answer = client.get(f"/job/{slug}/{page}".rstrip("/"))
         assert answer.status_code == 200, page
         loaded = re.findall(r'(?:href|src)="/static/[0-9a-f]+/([^"]+)"', answer.text)
@@ -65,7 +79,7 @@ def _zipped(content: bytes) -> int:
 def test_no_page_has_inline_script_or_style_or_asks_elsewhere(
     client: TestClient, slug: str
 ) -> None:
-    pages = ["/", "/enter", "/phone", *(f"/job/{slug}/{p}" for p in (*STAGES[1:], *OTHERS))]
+    pages = ["/", "/enter", "/phone", *(f"/job/{slug}/{p}" for p in (*STAGES[1:], *UNDER, *OTHERS))]
     pages += [f"/job/{slug}/shape?part=left/brace-1", f"/job/{slug}/buy?card=1"]
     for page in pages:
         text = client.get(page).text
@@ -82,7 +96,7 @@ def test_a_name_and_a_note_never_become_markup(client: TestClient, store: Store)
     text = text.replace("2 in too long against all the rest", nasty.replace('"', ""))
     text = text.replace("[basis]", "note = '''<svg onload=alert(1)>'''\n\n[basis]", 1)
     slug = store.new("nasty", text).slug
-    for page in (*STAGES, *OTHERS):
+    for page in (*STAGES, *UNDER, *OTHERS):
         shown = client.get(f"/job/{slug}/{page}".rstrip("/")).text
         assert "<script>alert" not in shown and "<img src=x" not in shown, page
         assert "<b>dock" not in shown and "<svg onload" not in shown, page
@@ -206,16 +220,27 @@ def test_readings_are_added_set_aside_and_taken_out(
     aside = {"base": base, "stage": "measure", "f.reading.20.set_aside": "tape sagged"}
     client.post(f"/job/{slug}/edit", data=aside)
     assert "set aside: tape sagged" in client.get(f"/job/{slug}/measure").text
-    gone = {"base": store.read(slug).version, "stage": "measure", "number": "20"}
-    assert client.post(f"/job/{slug}/remove-reading", data=gone).status_code == 303
+    again = {"base": store.read(slug).version, "stage": "measure", "place": "reading.20.set_aside"}
+    assert client.post(f"/job/{slug}/take-out", data=again).status_code == 303
+    assert "set aside: tape sagged" not in client.get(f"/job/{slug}/measure").text
+    gone = {"base": store.read(slug).version, "stage": "measure", "place": "reading.20"}
+    assert client.post(f"/job/{slug}/take-out", data=gone).status_code == 303
     assert "40 in" not in store.read(slug).text.split("[[reading]]")[-1]
     assert client.post(f"/job/{slug}/add-reading", data=new | {"is": "x"}).status_code == 422
+
+
+def test_the_readings_are_told_of_in_plain_words(client: TestClient, slug: str) -> None:
+    page = client.get(f"/job/{slug}/measure").text
+    assert "The readings agree with one another." in page
+    assert "Sum of the squared misfits, each over its sd:" in page
+    assert "weighted" not in page
 
 
 def test_a_doubtful_reading_is_pointed_at(client: TestClient, store: Store) -> None:
     slug = store.new("kiln", example("kiln-shed")).slug
     page = client.get(f"/job/{slug}/measure").text
-    assert "look here first" in page
+    assert "The readings cannot tell which is wrong" in page
+    assert "in doubt, it or another" in page
     assert "Not for cutting." in page
 
 
@@ -284,7 +309,6 @@ def test_undo_redo_names_and_restore(client: TestClient, store: Store, slug: str
 
 
 def test_files_can_be_taken_away(client: TestClient, store: Store, slug: str) -> None:
-    assert client.get(f"/job/{slug}/packet.pdf").content.startswith(b"%PDF")
     assert b"SECTION" in client.get(f"/job/{slug}/dxf/left").content
     assert json.loads(client.get(f"/job/{slug}/plan.json").content)["job"] == "Boathouse doors"
     assert client.get(f"/job/{slug}/job.toml").text == store.read(slug).text
@@ -367,9 +391,27 @@ def test_the_demo_is_the_example(store: Store) -> None:
     assert demo == (EXAMPLES / "boathouse.toml").read_text(encoding="utf-8")
 
 
-def test_stages_that_are_not_there_yet_say_so(client: TestClient, slug: str) -> None:
-    for stage in ("build", "hang", "hand-over"):
-        assert "not in this version" in client.get(f"/job/{slug}/{stage}").text
+def test_what_is_not_there_yet_is_said_where_it_would_be(client: TestClient, slug: str) -> None:
+    for stage, words in (("build", "Seams are not listed"), ("buy", "The price is not worked")):
+        assert words in client.get(f"/job/{slug}/{stage}").text
+
+
+def test_a_stop_of_a_later_stage_holds_until_that_is_worked_out_again(
+    client: TestClient, store: Store
+) -> None:
+    text = example("boathouse").replace("[limits]", "") + '\n[limits]\nnose_sag = "0.0001 in"\n'
+    slug = store.new("Sags", text).slug
+    page = client.get(f"/job/{slug}/hang").text
+    assert "Not for cutting." in page.partition('id="drawing"')[0]
+    base = version_on(page)
+    data = {"base": base, "stage": "shape", "f.doorway.meeting_gap": "3/8 in"}
+    soon = client.post(f"/job/{slug}/edit", data=data, headers={"x-leafwright": "live"}).json()
+    assert soon["more"] and "Not for cutting." in soon["html"].partition('id="drawing"')[0]
+    assert not any(line.startswith("No longer stopped") for line in soon["changes"])
+    data = {"base": soon["version"], "stage": "prove", "f.limits.nose_sag": "1/2 in"}
+    proved = client.post(f"/job/{slug}/edit", data=data, headers={"x-leafwright": "live"}).json()
+    assert proved["more"] and "the site follows" in proved["changes"]
+    assert "Not for cutting." not in client.get(f"/job/{slug}/hang").text.partition("drawing")[0]
 
 
 def test_a_drawing_need_not_wait_for_the_proof(client: TestClient, store: Store, slug: str) -> None:

@@ -8,6 +8,7 @@ import socket
 import stat
 import subprocess
 import sys
+import tempfile
 import urllib.request
 from pathlib import Path
 
@@ -37,9 +38,12 @@ def test_the_key_is_kept_for_its_owner_alone(tmp_path: Path) -> None:
     assert len(session_key(blocked / "session-key")) == 32
 
 
-def test_the_demo_has_a_job_in_a_folder_of_its_own() -> None:
+def test_the_demo_has_a_job_in_a_folder_of_its_own(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(tempfile, "tempdir", str(tmp_path))
     first, second = demo_folder(), demo_folder()
-    assert first != second
+    assert first != second and first.parent == tmp_path
     assert [job.slug for job in Store(first).jobs()] == ["boathouse-doors"]
 
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+import copy
 import re
 import time
-import tomllib
 from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
@@ -18,20 +18,41 @@ from leafwright.job.errors import JobError, place_in_words
 from leafwright.job.file import read_job
 from leafwright.job.store import Conflict, Saved, StoreError
 from leafwright.job.store.values import with_values
+from leafwright.job.toml_data import toml_data
 from leafwright.web import files
 from leafwright.web.api import problem_words
 from leafwright.web.assets import rendered
+from leafwright.web.entries import TAKEN, taken_name
 from leafwright.web.fields import (
     Edit,
     edits_of,
     errors_by_field,
+    errors_of_new,
     name_of,
+    new_entry,
+    new_fields,
+    new_name,
+    place_of,
+    taken_out,
     typed_fields,
+    words_on_page,
     written,
 )
+from leafwright.web.forms import PRICE_KEY
 from leafwright.web.measured import reading_name, reading_table
 from leafwright.web.pages import Look, job_page, look_of
-from leafwright.web.site import Site, by_form, is_live, live_answer, moved, page, tick_entry, word
+from leafwright.web.schema import value_at
+from leafwright.web.site import (
+    Site,
+    by_form,
+    is_live,
+    live_answer,
+    log_entry,
+    moved,
+    page,
+    tick_entry,
+    word,
+)
 
 _VERSION = re.compile(r"[0-9a-f]{16}")
 Work = Callable[[str, Request, FormData], Response]
@@ -45,21 +66,29 @@ class Editor:
         self.site = site
 
     def _look(self, form: FormData) -> Look:
-        return look_of(word(form, "stage", 20), dict(form))
+        return look_of(word(form, "stage", 60), dict(form))
 
     def _done(self, request: Request, slug: str, look: Look) -> Response:
         """Return the page as it now is."""
+        query = "&".join(f"{k}={_quoted(v)}" for k, v in look.asked.items())
+        query = f"?{query}" if query else ""
+        where = f"/job/{slug}/{look.path}".rstrip("/") + query
         if is_live(request):
             saved = self.site.store.read(slug)
-            # Where the proof is not looked at, the drawing need not wait for it.
-            soon = look.stage in ("", "measure", "shape")
-            planned = self.site.plans.soon(saved) if soon else self.site.plans.of(saved)
+            # What is not looked at on this page is not waited for.
+            if look.needs_all:
+                planned = self.site.plans.of(saved)
+            elif look.stage in ("prove", "buy"):
+                planned = self.site.plans.soon(saved, upto="shop")
+            else:
+                planned = self.site.plans.soon(saved)
             told = list(planned.changes)
             html = job_page(self.site, planned, look)
-            return live_answer(html, saved, changes=told, more=not planned.whole)
-        query = "&".join(f"{k}={_quoted(v)}" for k, v in look.asked.items())
-        tail = f"?{query}#part" if "part" in look.asked else f"?{query}" if query else ""
-        return moved(f"/job/{slug}/{look.stage}".rstrip("/") + tail)
+            left = {"where": where} if look.left else {}
+            return live_answer(html, saved, changes=told, more=not planned.whole, **left)
+        spot = "#part" if "part" in look.asked else "#under" if look.under else ""
+        spot = f"#{look.form}" if look.form else spot
+        return moved(where + spot)
 
     def _refused(self, request: Request, slug: str, look: Look) -> Response:
         """Return the page with what was typed still in it, and what is wrong beside it."""
@@ -95,7 +124,7 @@ class Editor:
             slug=met.slug,
             name=planned.name,
             version=met.current.version,
-            stage=look.stage,
+            path=look.path,
             asked=look.asked,
             rows=rows,
             kept=met.kept,
@@ -125,8 +154,8 @@ class Editor:
         base, text = self._base(slug, form)
         look = replace(look, typed=typed)
         try:
-            data = tomllib.loads(text)
-        except tomllib.TOMLDecodeError:
+            data = toml_data(text)
+        except ValueError:
             words = "The job file cannot be read as it stands; put it right first."
             return self._refused(request, slug, replace(look, said=(words,)))
         edits = edits_of(typed, data)
@@ -147,12 +176,13 @@ class Editor:
     ) -> Response:
         """Save values where the job can be read with them, or say at each field what is wrong."""
         try:
-            read_job(with_values(slug, text, edits))
+            changed = with_values(slug, text, edits)
+            read_job(changed)
         except JobError as error:
             at, elsewhere = errors_by_field(error.problems, edits)
             said = tuple(elsewhere[:5])
             return self._refused(request, slug, replace(look, errors=at, said=said))
-        result = self.site.store.set_values(slug, edits, base=base, note=note)
+        result = self.site.store.save(slug, changed, base=base, note=note)
         return self._saved(request, replace(look, typed={}), result)
 
     def add_reading(self, slug: str, request: Request, form: FormData) -> Response:
@@ -160,8 +190,9 @@ class Editor:
         look = self._look(form)
         base, text = self._base(slug, form)
         kind, at, typed = word(form, "kind", 30), word(form, "at", 40), word(form, "is", 60)
-        look = replace(look, typed={"kind": kind, "at": at, "is": typed})
-        table = reading_table(kind, at, typed)
+        toward = word(form, "toward", 40)
+        look = replace(look, typed={"kind": kind, "at": at, "is": typed, "toward": toward})
+        table = reading_table(kind, at, typed, toward)
         if table is None or not typed:
             words = "choose what was read, and type the reading"
             return self._refused(request, slug, replace(look, errors={"new": words}))
@@ -169,27 +200,141 @@ class Editor:
         if by:
             table["by"] = by
         try:
-            number = len(tomllib.loads(text).get("reading", []))
+            number = len(toml_data(text).get("reading", []))
             edits: list[Edit] = [(("reading", number), table)]
             read_job(with_values(slug, text, edits))
         except JobError as error:
-            words = ". ".join(f"{p.found}. {p.would_do}" for p in error.problems[:2])
+            words = " ".join(words_on_page(p) for p in error.problems[:2])
             return self._refused(request, slug, replace(look, errors={"new": words}))
         note = f"{reading_name(table)} added"
         result = self.site.store.set_values(slug, edits, base=base, note=note)
         return self._saved(request, replace(look, typed={}), result)
 
-    def remove_reading(self, slug: str, request: Request, form: FormData) -> Response:
-        """Take one reading out."""
+    def put_in(self, slug: str, request: Request, form: FormData) -> Response:
+        """Put in an entry of a list, or a table, as one form holds it whole."""
         look = self._look(form)
         base, text = self._base(slug, form)
-        edits: list[Edit] = [(("reading", _number(form)), None)]
+        look = replace(look, typed=new_fields(form.multi_items()), form=word(form, "form", 80))
+        where = place_of(word(form, "place", 120))
+        made = new_entry(where, look.typed, toml_data(text))
+        if made is None:
+            raise StoreError("This form names no place in the job; reload the page.")
+        put_at, put = made
+        is_taken = where in TAKEN and isinstance(put, dict)
+        if is_taken and isinstance(put, dict):
+            # Who reads it, and when, is said once for all of a page.
+            put.setdefault("on", self.site.plans.today())
+            if look.asked.get("who"):
+                put.setdefault("who", look.asked["who"])
+        if where == ("price",) and not PRICE_KEY.fullmatch(str(put_at[-1])):
+            words = "a name of one word, as frame_tube or shop, is needed"
+            errors = {new_name(where, "name"): words}
+            return self._refused(request, slug, replace(look, errors=errors))
         try:
-            read_job(with_values(slug, text, edits))
+            changed = with_values(slug, text, [made])
+            read_job(changed)
         except JobError as error:
-            words = tuple(f"It cannot be taken out: {p.found}." for p in error.problems[:2])
+            at, elsewhere = errors_of_new(error.problems, where, put_at, look.typed)
+            if where == ("price",):
+                at = {new_name(where, "rate"): words for words in at.values()}
+            said = tuple(elsewhere[:5])
+            return self._refused(request, slug, replace(look, errors=at, said=said))
+        note = f"{place_in_words(put_at)} put in"[:120]
+        result = self.site.store.save(slug, changed, base=base, note=note)
+        if is_taken and isinstance(put, dict) and isinstance(result, Saved):
+            told = {key: written(value) for key, value in put.items()}
+            about = f"{where[0]}/{taken_name(put)}"
+            self._log(slug, base, "reading", about, told, str(put.get("who", "")))
+        return self._saved(request, replace(look, typed={}), result)
+
+    def _log(
+        self, slug: str, base: str, kind: str, about: str, told: dict[str, Any], who: str = ""
+    ) -> None:
+        """Keep something in the log; sent twice from one version of the job it is there once."""
+        entry = log_entry(base, kind, about, told, who=who, now=time.time())
+        # What was logged already stands; its moment is the first one's.
+        if all(kept.id != entry.id for kept in self.site.store.log(slug)):
+            self.site.store.append(slug, [entry])
+
+    def set_aside(self, slug: str, request: Request, form: FormData) -> Response:
+        """Set a reading aside, for a reason; it stays in the file and does not count."""
+        look = self._look(form)
+        base, text = self._base(slug, form)
+        where, reason = place_of(word(form, "place", 120)), word(form, "reason", 400)
+        table = value_at(toml_data(text), where)
+        if len(where) != 2 or where[:1] not in (("reading",), *TAKEN) or table is None:
+            raise StoreError("This names no reading; reload the page.")
+        if not reason:
+            words = "Say why it is set aside; then it is set aside."
+            return self._refused(request, slug, replace(look, said=(words,)))
+        told = {"set_aside": reason, "is": written(table.get("is"))}
+        answer = self._at_once(
+            slug, request, form, (base, text), [((*where, "set_aside"), reason)], "set aside"
+        )
+        if answer.status_code < 400:
+            name = reading_name(table) if where[0] == "reading" else taken_name(table)
+            self._log(slug, base, "answer", f"{where[0]}/{name}", told)
+        return answer
+
+    def keep(self, slug: str, request: Request, form: FormData) -> Response:
+        """Keep in the log that a reading in doubt counts all the same, or is open again."""
+        base, text = self._base(slug, form)
+        about, kept = word(form, "about", 120), form.get("kept") == "1"
+        where = place_of(word(form, "place", 120))
+        table = value_at(toml_data(text), where)
+        if not about.startswith("reading/") or where[:1] != ("reading",) or table is None:
+            raise StoreError("This names no reading; reload the page.")
+        told = {"kept": kept, "is": written(table.get("is"))}
+        entry = log_entry(
+            word(form, "entry", 40) or base, "answer", about, told, who="", now=time.time()
+        )
+        if all(one.id != entry.id for one in self.site.store.log(slug)):
+            self.site.store.append(slug, [entry])
+        return self._done(request, slug, self._look(form))
+
+    def take_out(self, slug: str, request: Request, form: FormData) -> Response:
+        """Take out what stands at a place: an entry of a list, a table, or one value."""
+        base, text = self._base(slug, form)
+        where = place_of(word(form, "place", 120))
+        if value_at(toml_data(text), where) is None:
+            raise StoreError("What was to be taken out is not there; reload the page.")
+        edits = taken_out(where, toml_data(text))
+        return self._at_once(slug, request, form, (base, text), edits, "taken out")
+
+    def own(self, slug: str, request: Request, form: FormData) -> Response:
+        """Give a leaf its own copy of what all leaves share, to be made different."""
+        base, text = self._base(slug, form)
+        where = place_of(word(form, "place", 120))
+        shared = value_at(toml_data(text), ("each_leaf", *where[2:]))
+        if len(where) != 3 or where[0] != "leaf" or not isinstance(shared, list):
+            raise StoreError("This names nothing that leaves share; reload the page.")
+        edits: list[Edit] = [(where, copy.deepcopy(shared))]
+        return self._at_once(slug, request, form, (base, text), edits, "made different")
+
+    def _at_once(
+        self,
+        slug: str,
+        request: Request,
+        form: FormData,
+        start: tuple[str, str],
+        edits: list[Edit],
+        done: str,
+    ) -> Response:
+        """Make the edits that a button stands for, or say why they cannot be made."""
+        look = self._look(form)
+        base, text = start
+        try:
+            changed = with_values(slug, text, edits)
+            read_job(changed)
+        except JobError as error:
+            told = dict.fromkeys(words_on_page(p) for p in error.problems)
+            words = tuple(f"It was not done. {each}" for each in list(told)[:3])
             return self._refused(request, slug, replace(look, said=words))
-        result = self.site.store.set_values(slug, edits, base=base, note="a reading taken out")
+        where, value = edits[0]
+        note = f"{place_in_words(where)} {done}"[:120]
+        if "reading/" in look.under and value is None and len(where) == 2:
+            look = replace(look, under="", left=True)
+        result = self.site.store.save(slug, changed, base=base, note=note)
         return self._saved(request, look, result)
 
     def tick(self, slug: str, request: Request, form: FormData) -> Response:
@@ -302,7 +447,11 @@ def router(site: Site) -> APIRouter:
     works: dict[str, Work] = {
         "edit": editor.fields,
         "add-reading": editor.add_reading,
-        "remove-reading": editor.remove_reading,
+        "put-in": editor.put_in,
+        "take-out": editor.take_out,
+        "set-aside": editor.set_aside,
+        "keep": editor.keep,
+        "own": editor.own,
         "tick": editor.tick,
         "undo": editor.undo,
         "redo": editor.redo,

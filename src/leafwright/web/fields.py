@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
 from functools import cache
 from typing import Any, get_args
 
@@ -14,23 +13,26 @@ from leafwright.job.defaults import DEFAULTS
 from leafwright.job.errors import Problem
 from leafwright.job.model import LeafTable
 from leafwright.job.positions import Path
+from leafwright.job.words import MISSING
 from leafwright.pipeline import Plan
-from leafwright.say import words_of
+from leafwright.say import sentence, words_of
+from leafwright.units import show_angle
+from leafwright.web.schema import model_of_kind, rail_of, slot_at, slots, value_at, value_of
 
 #: What a field's name in a form begins with; the rest is its place, joined by dots.
 PREFIX = "f."
+#: The same for a field of something new, which is not saved before its whole form is sent.
+NEW = "n."
 Edit = tuple[Path, object]
-
-_DATES = ("on", "surveyed", "until")
-_WHOLE = ("crew", "count", "per_plate")
 
 
 @dataclass(frozen=True, slots=True)
 class Field:
     """One thing that may be changed.
 
-    ``kind`` is length, text, choice, section, list or heights; ``empty`` says what holds where
-    nothing is written; ``error`` is what was wrong with what was typed.
+    ``kind`` is how it is typed: length, text, note, choice, date, number, or the name of a list to
+    pick from; ``empty`` says what holds where nothing is written; ``error`` is what was wrong with
+    what was typed; ``apart`` tells it from a field of the same name in another form.
     """
 
     name: str
@@ -41,33 +43,33 @@ class Field:
     choices: tuple[tuple[str, str], ...] = ()
     help: str = ""
     error: str = ""
+    apart: str = ""
 
     @property
     def id(self) -> str:
         """The field's id on the page."""
-        return "field-" + re.sub(r"[^a-z0-9]+", "-", self.name.lower())
+        return "field-" + re.sub(r"[^a-z0-9]+", "-", f"{self.name}-{self.apart}".lower()).strip("-")
+
+
+def dotted(where: Path) -> str:
+    """Return a place as a form names it: its parts joined by dots."""
+    return ".".join(str(part) for part in where)
 
 
 def name_of(where: Path) -> str:
     """Return the name of the form field for a place in the job file."""
-    return PREFIX + ".".join(str(part) for part in where)
+    return PREFIX + dotted(where)
+
+
+def new_name(where: Path, key: str) -> str:
+    """Return the name of the form field for a key of something that is to be put in at a place."""
+    return f"{NEW}{dotted(where)}.{key}"
 
 
 def place_of(name: str) -> Path:
     """Return the place in the job file that a form field's name means."""
     parts = name.removeprefix(PREFIX).split(".")
-    return tuple(int(p) if p.isdigit() else p for p in parts)
-
-
-def value_at(data: Any, where: Path) -> Any:
-    """Return what the job file's data holds at a place, or None."""
-    here = data
-    for part in where:
-        try:
-            here = here[part]
-        except (KeyError, IndexError, TypeError):
-            return None
-    return here
+    return tuple(int(p) if p.isdigit() and p.isascii() and len(p) < 7 else p for p in parts)
 
 
 def written(value: Any) -> str:
@@ -78,7 +80,7 @@ def written(value: Any) -> str:
         return "yes" if value else "no"
     if isinstance(value, list):
         return "; ".join(_entry(v) for v in value)
-    return str(value)
+    return _entry(value)
 
 
 def _entry(value: Any) -> str:
@@ -100,12 +102,17 @@ class Sheet:
         *,
         typed: Mapping[str, str] | None = None,
         errors: Mapping[str, str] | None = None,
+        form: str = "",
     ):
-        """Keep the job's data; ``typed`` and ``errors`` are by field name."""
+        """Keep the job's data; ``typed`` and ``errors`` are by field name.
+
+        ``form`` is the form that was refused, where many on a page put in the same things.
+        """
         self.data = data
         self.made = made
         self.typed = typed or {}
         self.errors = errors or {}
+        self.form = form
 
     def field(
         self,
@@ -117,26 +124,47 @@ class Sheet:
         empty: str = "",
         choices: Iterable[tuple[str, str]] = (),
         help: str = "",
+        name: str = "",
+        value: str | None = None,
     ) -> Field:
-        """Return the field of one place."""
-        name = name_of(where)
-        value = self.typed.get(name, written(value_at(self.data, where)))
+        """Return the field of one place; ``name`` and ``value`` are those of one that is new."""
+        name = name or name_of(where)
+        if value is None:
+            value = written(value_at(self.data, where))
+        value = self.typed.get(name, value)
         if default and self.made is not None:
             rule = DEFAULTS[default]
             metric = self.made.job.job.system == "metric"
             size = rule.metric if metric else rule.inch
             words = words_of(self.made.job)
-            told = {"m": words.amount(size, "m"), "kg": words.mass(size), "N": words.force(size)}
+            told = {
+                "m": words.length(size),
+                "kg": words.mass(size),
+                "N": words.force(size),
+                "rad": show_angle(size),
+            }
             empty = f"by default {told.get(rule.unit, f'{size:g}')}"
+            help = f"{help}; {empty}" if help else ""
         error = self.errors.get(name, "")
         return Field(name, label, kind, value, empty, tuple(choices), help, error)
 
-    def leaf_root(self, hand: str = "") -> Path:
-        """Return where a leaf's choices are written: with those that leaves share, if any."""
-        if isinstance(self.data.get("each_leaf"), dict):
-            return ("each_leaf",)
+    @property
+    def shared_words(self) -> str:
+        """How it is said that something holds for a leaf because all leaves share it."""
+        return "as both leaves" if len(self.data.get("leaf", [])) > 1 else "as for every leaf"
+
+    def leaf_number(self, hand: str) -> int:
+        """Return which leaf of the file hangs on a side, the first where none does."""
         hands = [leaf.get("hand") for leaf in self.data.get("leaf", [])]
-        return ("leaf", hands.index(hand) if hand in hands else 0)
+        return hands.index(hand) if hand in hands else 0
+
+    def leaf_place(self, hand: str, key: str) -> Path:
+        """Return where a choice of a leaf is written: its own, or else with what leaves share."""
+        own: Path = ("leaf", self.leaf_number(hand))
+        shared = self.data.get("each_leaf")
+        if not isinstance(shared, dict) or (hand and value_at(self.data, (*own, key)) is not None):
+            return (*own, key)
+        return ("each_leaf", key)
 
     def gap(self, key: str) -> Field:
         """Return the field of a gap, by the key of the gap in the plan or in the file."""
@@ -167,20 +195,20 @@ class Sheet:
 
     def frame(self, hand: str = "") -> list[Field]:
         """Return the fields of a leaf's frame."""
-        root = self.leaf_root(hand)
+        place = self.leaf_place
         corners = [(c, c) for c in get_args(LeafTable.model_fields["corners"].annotation)]
         swings = [("toward", "toward you"), ("away", "away from you"), ("both", "both ways")]
         return [
-            self.field((*root, "frame"), "Section of the frame", "section"),
-            self.field((*root, "corners"), "Corners", "choice", choices=corners),
-            self.field((*root, "swing"), "Swings", "choice", choices=swings),
+            self.field(place(hand, "frame"), "Section of the frame", "section"),
+            self.field(place(hand, "corners"), "Corners", "choice", choices=corners),
+            self.field(place(hand, "swing"), "Swings", "choice", choices=swings),
             self.mid_rails(hand),
         ]
 
     def mid_rails(self, hand: str = "") -> Field:
         """Return the field of the mid rails' heights."""
         return self.field(
-            (*self.leaf_root(hand), "mid_rail"),
+            self.leaf_place(hand, "mid_rail"),
             "Mid rails at",
             "heights",
             empty="none",
@@ -189,55 +217,23 @@ class Sheet:
 
     def bracing(self, hand: str = "") -> list[Field]:
         """Return the fields of a leaf's bracing, one set for each entry in the file."""
-        root = self.leaf_root(hand)
+        root = self.leaf_place(hand, "brace")
         patterns = [(p, p) for p in ("none", "one diagonal", "X", "rod")]
         feet = [("", "not said"), ("hanging stile", "hanging stile")]
         feet.append(("closing stile", "meeting or closing stile"))
         fields = []
-        entries = value_at(self.data, (*root, "brace")) or [{}]
+        entries = value_at(self.data, root) or [{}]
         for number, entry in enumerate(entries):
             panel = entry.get("panel", "each")
             where = "each panel" if panel == "each" else f"panel {panel}" if panel else ""
             where = "the whole leaf" if panel == "whole leaf" else where
-            at: Path = (*root, "brace", number)
+            at: Path = (*root, number)
             fields += [
                 self.field((*at, "pattern"), f"Braces in {where}", "choice", choices=patterns),
                 self.field((*at, "foot"), "Foot of the brace at", "choice", choices=feet),
                 self.field((*at, "section"), "Brace section", "section", empty="as the frame"),
             ]
         return fields
-
-    def loads(self) -> list[Field]:
-        """Return the fields of loads and limits."""
-        methods = [("ASD", "ASD"), ("LRFD", "LRFD")]
-        return [
-            self.field(("loads", "person"), "Person on the nose", "mass", default="person"),
-            self.field(("loads", "push"), "Push at the handle", "force", default="push"),
-            self.field(("limits", "nose_sag"), "Nose may sag", default="nose sag limit"),
-            self.field(("limits", "racking"), "Nose may lean", default="racking limit"),
-            self.field(("basis", "method"), "Method", "choice", choices=methods),
-        ]
-
-    def buying(self) -> list[Field]:
-        """Return the fields of what is sold and what the saw takes."""
-        return [
-            self.field(
-                ("stock", "lengths"), "Sold in lengths of", "list", help="as in 20 ft; 24 ft"
-            ),
-            self.field(("stock", "kerf"), "Saw cut", default="kerf"),
-            self.field(("stock", "end_trim"), "Mill end cut off", default="end trim"),
-        ]
-
-    def header(self) -> list[Field]:
-        """Return the fields of the job itself."""
-        systems = [("feet-inch", "feet and inches"), ("metric", "millimetres")]
-        return [
-            self.field(("job", "name"), "Name", "text"),
-            self.field(("job", "seen_from"), "Drawn as seen from the", "text"),
-            self.field(("job", "system"), "Tape", "choice", choices=systems),
-            self.field(("job", "revision"), "Revision", "text", empty="A"),
-            self.field(("job", "note"), "Note", "note"),
-        ]
 
 
 #: Gaps: label, key in the file, the default it takes, or what holds where nothing is written.
@@ -291,7 +287,16 @@ def typed_fields(form: Iterable[tuple[str, Any]]) -> dict[str, str]:
     }
 
 
-def edits_of(typed: Mapping[str, str], data: dict[str, Any]) -> list[Edit]:
+def new_fields(form: Iterable[tuple[str, Any]]) -> dict[str, str]:
+    """Return what was typed in the form of something new, by name."""
+    return {
+        name: value
+        for name, value in form
+        if name.startswith(NEW) and isinstance(value, str) and len(name) < 200
+    }
+
+
+def edits_of(typed: Mapping[str, str], data: Mapping[str, Any]) -> list[Edit]:
     """Return what a form changed in a job's data; a field left as it was is no edit."""
     edits: list[Edit] = []
     for name, text in typed.items():
@@ -300,30 +305,110 @@ def edits_of(typed: Mapping[str, str], data: dict[str, Any]) -> list[Edit]:
         if text == written(before) or (before is None and not text.strip()):
             continue
         if not text.strip():
-            edits.append((where, None))
+            edits += taken_out(where, data)
+        elif len(where) > 1 and where[-2] == "mid_rail":
+            edits.append((where, rail_of(text.strip())))
         else:
-            edits.append((where, _value(where, text)))
+            edits.append((where, value_of(slot_at(where, data), text)))
     return edits
 
 
-def _value(where: Path, text: str) -> object:
-    """Return what a field's text is in the file."""
-    last = where[-1]
-    if last == "mid_rail":
-        heights = [part.strip() for part in re.split(r"[;\n]", text) if part.strip()]
-        return [{"at": "half"} if h == "half" else {"height": h} for h in heights if h != "none"]
-    if last == "lengths":
-        return [part.strip() for part in re.split(r"[;\n]", text) if part.strip()]
-    if last in _DATES:
-        try:
-            return date.fromisoformat(text.strip())
-        except ValueError:
-            return text
-    if last in _WHOLE and text.strip().isdigit() and len(text) < 10:
-        return int(text)
-    if last in ("powered", "head") and text in ("yes", "no"):
-        return text == "yes"
-    return text
+def taken_out(where: Path, data: Mapping[str, Any]) -> list[Edit]:
+    """Return the edits that take out what stands at a place.
+
+    The last entry of a leaf's own list leaves an empty list, for without one the leaf would have
+    what all leaves have; the last key of a leaf's own mount goes with its table.
+    """
+    around = value_at(data, where[:-1])
+    if where[0] == "leaf" and len(where) > 3 and around is not None and len(around) == 1:
+        shared = value_at(data, ("each_leaf", *where[2:-1]))
+        if isinstance(around, list) and shared is not None:
+            # The list goes first: what stands behind its tables would go with them.
+            return [(where[:-1], None), (where[:-1], [])]
+        if isinstance(around, dict) and shared is not None:
+            return taken_out(where[:-1], data)
+    return [(where, None)]
+
+
+def new_entry(where: Path, typed: Mapping[str, str], data: Mapping[str, Any]) -> Edit | None:
+    """Return the edit that puts in what a form of something new holds, or None for no such place.
+
+    Args:
+        where: the list, or the table that is not there yet.
+        typed: what was typed, by name.
+        data: the job's data.
+    """
+    own = {
+        name.removeprefix(new_name(where, "")): text.strip()
+        for name, text in typed.items()
+        if name.startswith(new_name(where, "")) and text.strip()
+    }
+    if where == ("price",):
+        return (*where, own.get("name", "").replace(" ", "_")), own.get("rate", "")
+    slot = slot_at(where, data)
+    if slot is None or slot.kind not in ("table", "tables"):
+        return None
+    model = slot.models[0] if len(slot.models) == 1 else model_of_kind(slot, own.get("kind", ""))
+    held = slots(model) if model else {}
+    table: dict[str, object] = {
+        key: value_of(held.get(key), text) for key, text in own.items() if "." not in key
+    }
+    for key, slot_of_key in held.items():
+        corner = [own.get(f"{key}.{axis}", "") for axis in range(3)]
+        if slot_of_key.kind == "corner" and any(corner):
+            table[key] = corner
+    if slot.kind == "table":
+        return where, table
+    entries = value_at(data, where)
+    return (*where, len(entries) if isinstance(entries, list) else 0), table
+
+
+def errors_of_new(
+    problems: Iterable[Problem], where: Path, put_at: Path, typed: Mapping[str, str]
+) -> tuple[dict[str, str], list[str]]:
+    """Return what is wrong with something new, at its fields, and what is wrong elsewhere.
+
+    Args:
+        problems: everything wrong with the job as it would be.
+        where: the list or table that the form puts something in at.
+        put_at: where in the file it would stand.
+        typed: what was typed, by name.
+    """
+    at: dict[str, str] = {}
+    elsewhere: list[str] = []
+    for problem in problems:
+        words = words_on_page(problem)
+        if problem.where[: len(put_at)] != put_at:
+            elsewhere.append(words)
+            continue
+        rest = dotted(problem.where[len(put_at) :])
+        names = [new_name(where, rest), new_name(where, rest.partition(".")[0])]
+        # A corner that is not there at all is told at the first of its three fields.
+        names.append(f"{names[-1]}.0")
+        at.setdefault(next((name for name in names if name in typed), names[1]), words)
+    if not at and elsewhere:
+        at[new_name(where, "")] = elsewhere.pop(0)
+    return at, elsewhere
+
+
+#: What a problem says to one who writes the file, and what it says beside a field.
+_ON_PAGE = (
+    (r"^write \w+ = ", "write "),
+    (r", (?:in|without) quotes", ""),
+    (r"text with its unit,? like", "a number with its unit, as"),
+    (r"give the size as a \[\[section\]\]", "give it as a size"),
+    (r"\[\[grade\]\]", "steel"),
+    (r"\[\[mark\]\] of this file", "mark of your own"),
+)
+
+
+def words_on_page(problem: Problem) -> str:
+    """Return what is wrong and what would do, for one who types in fields and not in the file."""
+    found = "this is needed" if problem.found == MISSING else problem.found
+    would_do = problem.would_do
+    for pattern, words in _ON_PAGE:
+        would_do = re.sub(pattern, words, would_do)
+    return sentence(". ".join(sentence(part) for part in (found, would_do) if part))
 
 
 def errors_by_field(
@@ -334,7 +419,7 @@ def errors_by_field(
     elsewhere: list[str] = []
     places = [where for where, _ in edits]
     for problem in problems:
-        words = ". ".join(w for w in (problem.found, problem.would_do) if w)
+        words = words_on_page(problem)
         fits = [
             where
             for where in places

@@ -58,26 +58,30 @@ class Cards:
         changed = datetime.fromtimestamp(saved.modified).astimezone().strftime("%Y-%m-%d %H:%M")
         if not work:
             return JobCard(saved.slug, saved.slug, "open it to see", "none", changed, False)
-        planned = self._site.plans.of(saved)
+        planned = self._site.plans.first(saved)
         if planned.plan is None:
             told = f"{len(planned.problems)} things in the file to put right"
             card = JobCard(saved.slug, planned.name, told, "todo", changed, False)
         else:
-            state, told = _state(planned.plan)
+            state, told = _state(planned.plan, whole=planned.whole)
             pictured = not isinstance(planned.plan.survey, Held)
             card = JobCard(saved.slug, planned.name, told, state, changed, pictured)
+        if not planned.whole and planned.plan is not None:
+            return card
         self._kept[key] = card
         while len(self._kept) > 200:
             self._kept.popitem(last=False)
         return card
 
 
-def _state(made: Plan) -> tuple[str, str]:
+def _state(made: Plan, *, whole: bool) -> tuple[str, str]:
     if made.stops:
         return "todo", f"stopped: {made.stops[0].why}"
     if isinstance(made.doorway, Held):
         return "todo", f"no leaf fits yet: {made.doorway.why}"
     told = count_of(made.checks)
+    if not whole:
+        return "look", f"{told}, so far; open it to see whether it can be hung"
     return ("look" if not told.startswith("0 short") else "ok"), told
 
 
@@ -131,7 +135,7 @@ def router(site: Site) -> APIRouter:
 
     @routes.get("/job/{slug}/picture.svg")
     def thumbnail(slug: str) -> Response:
-        planned = site.planned(slug)
+        planned = site.looked_at(slug)
         found = planned.plan.survey if planned.plan else None
         if planned.plan is None or found is None or isinstance(found, Held):
             raise MissingError("There is no picture of this job yet.")

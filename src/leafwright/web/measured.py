@@ -8,19 +8,23 @@ from typing import Any
 from markupsafe import Markup
 
 from leafwright.chain import Quantity
+from leafwright.job.marks import side_of
 from leafwright.job.model import Job
 from leafwright.paper.drawing import Drawing, DrawingItem, Leader, Symbol
-from leafwright.paper.scene import Layer, Line, Point, Text
+from leafwright.paper.scene import Layer, Line, Point, Polyline, Text
 from leafwright.paper.sheets.elevation import opening_outline
 from leafwright.pipeline import Plan
 from leafwright.records import Held
 from leafwright.say import Words, words_of
 from leafwright.survey import Adjusted, Survey
+from leafwright.survey.doubt import Suspect
+from leafwright.survey.examine import Examined
+from leafwright.survey.fits import Rectangle
 from leafwright.survey.observe import observations
 from leafwright.web.pictures import picture, touchable
 
-#: From so many times its own sd on a reading is told to be looked at; and from here, watched.
-LOOK, WATCH = 2.5, 1.6
+#: From so many times its own sd on a reading that is not in doubt is told to be watched.
+WATCH = 1.6
 #: By how much the drawing may enlarge what is out of true, and how far that may then show.
 FACTORS = (50, 20, 10, 5, 2)
 SHOWN_OUT = 0.07
@@ -68,6 +72,13 @@ KINDS: dict[str, tuple[str, dict[str, str]]] = {
         "floor under the right leaf, so far out",
         {"kind": "floor", "leaf": "right", "out": "{at}"},
     ),
+    "floor-plan": (
+        "floor at a place, so far right and toward you",
+        {"kind": "floor", "x": "{at}", "z": "{toward}"},
+    ),
+    "head-at": ("head at a place, so far right, above TL", {"kind": "head", "x": "{at}"}),
+    "depth-left": ("depth of the reveal at bottom left", {"kind": "depth", "at": "BL"}),
+    "depth-right": ("depth of the reveal at bottom right", {"kind": "depth", "at": "BR"}),
 }
 
 
@@ -82,6 +93,7 @@ class ReadingRow:
     fitted: str
     off: str
     times: str
+    shows: str
     state: str
     told: str
     table: dict[str, Any]
@@ -101,6 +113,15 @@ def reading_name(table: dict[str, Any]) -> str:
     if kind == "distance" and first[:2] == "L@" and second == f"R@{first[2:]}":
         up = first[2:]
         return "width half way up" if up == "mid" else f"width at {up} up"
+    if kind == "floor" and table.get("x") is not None:
+        return f"floor {table['x']} right, {table.get('z', '0')} toward you"
+    if kind == "head":
+        return f"head {table.get('x')} right, above {table.get('above', 'TL')}"
+    if kind == "depth":
+        at = str(table.get("at", ""))
+        return f"depth of the reveal at {_CORNERS.get(at, at)}"
+    if kind == "offset":
+        return f"{table.get('at')} {table.get('toward')} of a string from {first} to {second}"
     if kind == "floor":
         out = table.get("out")
         return f"floor under the {table.get('leaf')} leaf, {out if out else 'highest'} out"
@@ -121,10 +142,19 @@ def reading_rows(made: Plan, data: dict[str, Any]) -> tuple[ReadingRow, ...]:
     fitted: dict[str, Adjusted] = {}
     if isinstance(made.survey, Survey):
         fitted = {a.observation.key: a for a in (*made.survey.adjusted, *made.survey.set_aside)}
+    suspects: dict[str, Suspect] = {}
+    smallest: dict[str, float | None] = {}
+    first: tuple[str, ...] = ()
+    if isinstance(made.examined, Examined):
+        doubts = made.examined.doubts
+        suspects = {one.key: one for one in doubts.suspects}
+        smallest = {one.key: one.smallest for one in doubts.reliability}
+        first = doubts.first if not suspects and doubts.verdict == "none stands out" else ()
     rows = []
     for number, (table, observed) in enumerate(zip(data["reading"], seen, strict=False)):
         a = fitted.get(observed.key)
-        state, told = _state(a, table, words)
+        state, told = _state(a, table, words, suspects.get(observed.key), observed.key in first)
+        least = smallest.get(observed.key)
         known = a is not None and a.adjusted == a.adjusted
         rows.append(
             ReadingRow(
@@ -135,6 +165,7 @@ def reading_rows(made: Plan, data: dict[str, Any]) -> tuple[ReadingRow, ...]:
                 words.length(a.adjusted) if known and a else "–",
                 words.small(a.residual) if known and a else "–",
                 f"{abs(a.standardised):.1f}" if a and a.standardised is not None else "–",
+                _shows(state, observed.key in smallest, least, words),
                 state,
                 told,
                 table,
@@ -143,17 +174,28 @@ def reading_rows(made: Plan, data: dict[str, Any]) -> tuple[ReadingRow, ...]:
     return tuple(rows)
 
 
-def _state(a: Adjusted | None, table: dict[str, Any], words: Words) -> tuple[str, str]:
+def _shows(state: str, known: bool, least: float | None, words: Words) -> str:
+    """Return the smallest mistake in a reading that the others would show."""
+    if state in ("aside", "held") or not known:
+        return "–"
+    return "none would" if least is None else words.length(least)
+
+
+def _state(
+    a: Adjusted | None, table: dict[str, Any], words: Words, one: Suspect | None, is_first: bool
+) -> tuple[str, str]:
     if table.get("set_aside"):
         return "aside", f"set aside: {table['set_aside']}"
     if a is None:
         return "held", "not fitted: the opening cannot be found yet"
+    if one is not None:
+        may = "in doubt" if one.certain else "in doubt, it or another"
+        return "look", f"{may}: the rest would have it {words.length(one.fits)}"
+    if is_first:
+        return "look", "read this one again first"
     if a.standardised is None:
-        return "alone", "nothing else checks it: read it again, or read across it"
-    size = abs(a.standardised)
-    if size > LOOK:
-        return "look", f"look here first: the rest would have it {words.length(a.adjusted)}"
-    if size > WATCH:
+        return "alone", "unchecked: read it again, or read across it"
+    if abs(a.standardised) > WATCH:
         return "watch", "a little far from the rest"
     return "agrees", "agrees with the rest"
 
@@ -185,11 +227,24 @@ def _enlarged(found: Survey, factor: int) -> Survey:
         x, y, z = mark.at
         if mark.name.startswith(("plane ", "floor ")):
             continue
+        # What is not on the outline is not out of true by itself.
+        if side_of(mark.name) is None:
+            marks.append(mark)
+            continue
         side = left if abs(x - left) < abs(x - right) else right
         edge = low if abs(y - low) < abs(y - high) else high
         new_y = edge + factor * (y - edge) if mark.name in _CORNERS else y
         marks.append(replace(mark, at=(side + factor * (x - side), new_y, z)))
     return replace(found, marks=tuple(marks))
+
+
+def _largest(found: Survey, factor: int, fits: Rectangle) -> list[DrawingItem]:
+    """Return the largest rectangle that fits, drawn as far out of true as the opening is."""
+    true = _square(found)
+    (left, low), (right, high) = true["BL"], true["TR"]
+    x0, x1 = left + factor * (fits.left - left), right + factor * (fits.right - right)
+    y0, y1 = low + factor * (fits.bottom - low), high + factor * (fits.top - high)
+    return [Polyline(((x0, y0), (x1, y0), (x1, y1), (x0, y1)), "centre", closed=True)]
 
 
 def opening_picture(
@@ -203,6 +258,8 @@ def opening_picture(
     shown = _enlarged(found, factor)
     places = {m.name: (m.at[0], m.at[1]) for m in shown.marks}
     items: list[DrawingItem] = [*opening_outline(shown, made.job.opening.head)]
+    if isinstance(made.examined, Examined) and isinstance(made.examined.largest, Rectangle):
+        items += _largest(found, factor, made.examined.largest)
     names: dict[str, str] = {}
     used: dict[tuple[str, str], int] = {}
     for row in rows:
@@ -224,6 +281,9 @@ def opening_picture(
         if name in plumbs:
             told.append(f"plumb {plumbs[name].typed} {plumbs[name].table['toward']}")
         items += _corner_words(places[name], name, told)
+    for own in made.job.mark:
+        if own.name in places:
+            items.append(Leader(places[own.name], (4, 4), own.name, end="none", bold=True))
     svg = picture(
         Drawing(tuple(items)),
         title="The opening with the readings on it",
@@ -271,12 +331,19 @@ def _reading_line(a: Point, b: Point, row: ReadingRow, times: int) -> list[Drawi
     ]
 
 
-def reading_table(kind: str, at: str, typed: str) -> dict[str, str] | None:
-    """Return a new reading's table, or None for a kind that is not in the list."""
+def reading_table(kind: str, at: str, typed: str, toward: str = "") -> dict[str, str] | None:
+    """Return a new reading's table, or None for a kind that is not in the list.
+
+    ``at`` is how high up, how far out or how far right it was read, and ``toward`` how far toward
+    the viewer.
+    """
     if kind not in KINDS:
         return None
-    table = {key: value.format(at=at or "mid") for key, value in KINDS[kind][1].items()}
-    if table["kind"] == "floor" and not at:
+    table = {
+        key: value.format(at=at or "mid", toward=toward or "0 in")
+        for key, value in KINDS[kind][1].items()
+    }
+    if "out" in table and not at:
         del table["out"]
     return {**table, "is": typed}
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import secrets
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Any
 from urllib.parse import urlencode
@@ -13,73 +13,141 @@ from fastapi import APIRouter, Request
 from markupsafe import Markup
 from starlette.responses import HTMLResponse, Response
 
+from leafwright.job.model import DistanceReading
+from leafwright.job.store import LogEntry
 from leafwright.leaf import Leaf
 from leafwright.pipeline import Plan
 from leafwright.records import Held
 from leafwright.say import default_line, sentence, words_of
+from leafwright.survey.examine import Examined
 from leafwright.web import files
 from leafwright.web.api import problem_words
 from leafwright.web.assets import rendered
 from leafwright.web.bought import CutCard, card_picture, cut_cards, section_rows
-from leafwright.web.fields import Sheet, section_names
-from leafwright.web.measured import KINDS, opening_picture, reading_rows
+from leafwright.web.built import build_values
+from leafwright.web.doubted import doubt_panel, room_lines
+from leafwright.web.fields import Field, Sheet, new_name, section_names
+from leafwright.web.forms import Form, table_fields
+from leafwright.web.handed import hand_values
+from leafwright.web.leaf_forms import differing
+from leafwright.web.measured import KINDS, ReadingRow, opening_picture, reading_rows
 from leafwright.web.pictures import doorway_picture
 from leafwright.web.planned import Planned, leaf_name
 from leafwright.web.proven import bracing_rows, check_groups, loaded_leaf, situations
 from leafwright.web.shown import (
-    NOT_THERE,
     STAGES,
     day,
     missing,
     part_of,
     sizes,
     survey_line,
+    survey_test,
     weights,
 )
 from leafwright.web.site import MissingError, Site
+from leafwright.web.stood import hang_values
+from leafwright.web.swung import swing_values
+from leafwright.web.under import (
+    Under,
+    answer_form,
+    links,
+    picked_from,
+    site_form,
+    under_page,
+)
 
 #: What may stand behind the ? of a stage's address, and be carried through an edit.
-ASKED = ("part", "leaf", "case", "card")
+ASKED = (
+    "part",
+    "leaf",
+    "case",
+    "card",
+    "mount",
+    "answer",
+    "angle",
+    "way",
+    "pose",
+    "when",
+    "who",
+)
+
+#: Stages that need every stage of the plan before they can be shown.
+WHOLE = ("build", "hang", "hand-over")
 
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """What a page is to show: its stage, what was touched, and what was typed and refused."""
+    """What a page is to show: its stage, what was touched, and what was typed and refused.
+
+    ``left`` says that the page asked from is not there any more.
+
+    ``under`` is the address of the page under the stage, where it is one; ``form`` is the form
+    that was sent, where many on the page put in the same things.
+    """
 
     stage: str = ""
+    under: str = ""
     asked: Mapping[str, str] = field(default_factory=dict)
     typed: Mapping[str, str] = field(default_factory=dict)
     errors: Mapping[str, str] = field(default_factory=dict)
     said: tuple[str, ...] = ()
+    form: str = ""
+    left: bool = False
+
+    @property
+    def needs_all(self) -> bool:
+        """Whether the page shows what only a whole plan has."""
+        return self.stage in WHOLE or self.path == "shape/swing"
+
+    @property
+    def path(self) -> str:
+        """The stage with the page under it, as it stands in the address."""
+        return f"{self.stage}/{self.under}" if self.under else self.stage
 
 
-def look_of(stage: str, values: Mapping[str, Any]) -> Look:
+def look_of(path: str, values: Mapping[str, Any]) -> Look:
     """Return what an address or a form asks to see."""
     asked = {name: str(values[name])[:120] for name in ASKED if values.get(name)}
-    return Look(stage if stage in dict(STAGES) else "", asked)
+    stage, _, under = path.partition("/")
+    return Look(stage, under, asked) if stage in dict(STAGES) else Look("", "", asked)
 
 
-def job_page(site: Site, planned: Planned, look: Look) -> str:
-    """Return a job's page as HTML."""
+def job_page(site: Site, planned: Planned, look: Look, *, strict: bool = False) -> str:
+    """Return a job's page as HTML.
+
+    A page under a stage that is not there any more gives way to its stage, unless ``strict``.
+
+    Raises:
+        MissingError: there is no such page under the stage.
+    """
     slug = planned.saved.slug
-    here = f"/job/{slug}/{look.stage}" if look.stage else f"/job/{slug}"
+    made = planned.plan
+    sheet = Sheet(planned.data, made, typed=look.typed, errors=look.errors, form=look.form)
+    under: Under | None = None
+    if look.under and made is not None:
+        under = under_page(sheet, made, look.stage, look.under, look.asked)
+        if under is None and strict:
+            raise MissingError("There is no such page of a job.")
+        if under is None:
+            look = replace(look, under="")
+    here = f"/job/{slug}/{look.path}" if look.stage else f"/job/{slug}"
     values: dict[str, Any] = {
         "slug": slug,
         "name": planned.name,
         "version": planned.saved.version,
         "stage": look.stage,
+        "path": look.path,
         "asked": look.asked,
         "query": urlencode(look.asked),
         "here": here,
         "said": look.said,
         "changes": planned.changes,
     }
-    if planned.plan is None:
+    if made is None:
         problems = [problem_words(p) for p in planned.problems]
         return rendered("broken.html", problems=problems, text=planned.saved.text, **values)
-    made = planned.plan
-    cards = cut_cards(made, site.store.log(slug))
-    sheet = Sheet(planned.data, made, typed=look.typed, errors=look.errors)
+    log = site.store.log(slug)
+    cards = cut_cards(made, log)
     part = None
     if "part" in look.asked:
         part = part_of(made, look.asked["part"], sheet)
@@ -87,34 +155,47 @@ def job_page(site: Site, planned: Planned, look: Look) -> str:
     values |= {
         "revision": made.job.job.revision,
         "seen_from": made.job.job.seen_from,
-        "stops": made.stops,
-        "for_cutting": made.for_cutting,
-        "day": day(made, cards, whole=planned.whole),
+        "stops": planned.stops,
+        "for_cutting": planned.for_cutting,
+        "whole": planned.whole,
+        "day": day(planned, made, cards),
         "part": part,
+        "is_pair": len(made.job.leaf) > 1,
         "missing": missing(made, look.stage),
-        "not_there": NOT_THERE.get(look.stage, ""),
         "keys": "mm" if metric else "feet-inch",
         "sections": section_names(metric),
         "entry": secrets.token_hex(8),
     }
-    values |= _drawing(made, planned, look, here)
-    values |= _stage_values(made, planned, look, sheet, cards, here)
+    rows = reading_rows(made, planned.data) if look.stage == "measure" else ()
+    values |= _drawing(made, look, rows, here)
+    values |= {"under": under, "card": None, "links": links(planned.data, look.stage)}
+    values["lists"] = picked_from(planned.data)
+    if look.path == "shape/swing":
+        values |= swing_values(made, look.asked)
+    elif under is not None:
+        values["sticks"] = section_rows(made, here) if look.stage == "buy" else ()
+    else:
+        values |= _stage_values(made, planned, look, sheet, cards, rows, log, here)
+    if values["drawing"] is None and look.stage != "measure":
+        page = here if look.stage else f"{here}/shape"
+        values["drawing"] = doorway_picture(made, chosen=look.asked.get("part", ""), page=page)
     return rendered("job.html", **values)
 
 
-def _drawing(made: Plan, planned: Planned, look: Look, here: str) -> dict[str, Any]:
+def _drawing(made: Plan, look: Look, rows: tuple[ReadingRow, ...], here: str) -> dict[str, Any]:
     """Return the drawing of a stage with the words under it."""
     chosen = look.asked.get("part", "")
     loaded = None
     svg: Markup | None = None
     caption = f"Seen from the {made.job.job.seen_from}. Touch a part for its numbers."
     if look.stage == "measure":
-        rows = reading_rows(made, planned.data)
         shown = opening_picture(made, rows, chosen=chosen, page=here)
         if shown is not None:
             svg, factor = shown
             out = f"Out of true drawn {factor} × as large." if factor > 1 else "Drawn as it is."
             caption = f"Seen from the {made.job.job.seen_from}. {out}"
+            if isinstance(made.examined, Examined) and not isinstance(made.examined.largest, Held):
+                caption += " Dash and dot: the largest rectangle that fits."
     elif look.stage == "prove":
         keys = [leaf.key for leaf in made.leaves if isinstance(leaf, Leaf)]
         leaf = look.asked.get("leaf", "")
@@ -128,41 +209,40 @@ def _drawing(made: Plan, planned: Planned, look: Look, here: str) -> dict[str, A
             if loaded.factor:
                 caption += f" Dashed outline: how it moves, drawn {loaded.factor} × as large."
             caption += " Solid brace, arrows in: pressed (−). Dashed, arrows out: pulled (+)."
-    if svg is None and look.stage != "measure":
-        svg = doorway_picture(made, chosen=chosen, page=here if look.stage else f"{here}/shape")
     return {"drawing": svg, "caption": caption, "loaded": loaded}
 
 
 def _stage_values(
-    made: Plan, planned: Planned, look: Look, sheet: Sheet, cards: tuple[CutCard, ...], here: str
+    made: Plan,
+    planned: Planned,
+    look: Look,
+    sheet: Sheet,
+    cards: tuple[CutCard, ...],
+    rows: tuple[ReadingRow, ...],
+    log: Sequence[LogEntry],
+    here: str,
 ) -> dict[str, Any]:
     """Return what one stage shows beside the drawing."""
     words = words_of(made.job)
     if look.stage == "measure":
-        rows = reading_rows(made, planned.data)
         readings = [
             (
                 row,
                 sheet.field(("reading", row.number, "is"), row.words, "reading"),
-                [
-                    sheet.field(
-                        ("reading", row.number, "set_aside"),
-                        "Set aside, because",
-                        "text",
-                        empty="it counts",
-                    ),
-                    sheet.field(("reading", row.number, "by"), "Read with", "choice", choices=_BY),
-                    sheet.field(
-                        ("reading", row.number, "sd"), "Its sd", empty="as the instrument's"
-                    ),
-                    sheet.field(("reading", row.number, "who"), "Who", "text"),
-                    sheet.field(("reading", row.number, "note"), "Note", "text"),
-                ],
+                table_fields(
+                    sheet,
+                    DistanceReading,
+                    ("reading", row.number),
+                    keys=("by", "note"),
+                ),
             )
             for row in rows
         ]
         return {
             "survey_line": survey_line(made),
+            "survey_test": survey_test(made),
+            "doubt": doubt_panel(made, sheet, log),
+            "rooms": room_lines(made),
             "readings": readings,
             "kinds": [(key, name) for key, (name, _) in KINDS.items()],
             "new_error": look.errors.get("new", ""),
@@ -177,10 +257,9 @@ def _stage_values(
             "groups": [
                 ("The doorway", sheet.doorway()),
                 ("Jamb posts and transom", [*sheet.filler("jamb"), *sheet.filler("transom")]),
-                ("Frame of the leaves", sheet.frame()),
-                ("Bracing", sheet.bracing()),
-                ("The job", sheet.header()),
+                *_leaf_groups(planned, sheet),
             ],
+            "differing": differing(planned.data) if "each_leaf" in planned.data else [],
             "defaults": [default_line(q, words) for q in made.defaults],
         }
     if look.stage == "prove":
@@ -198,7 +277,7 @@ def _stage_values(
             "leaf_now": loaded_key,
             "case_now": look.asked.get("case", "standing"),
             "bracings": bracing_rows(made, loaded_key),
-            "groups": [("Loads and limits", sheet.loads())],
+            "answering": _answering(made, look, sheet),
         }
     if look.stage == "buy":
         number = look.asked.get("card", "")
@@ -209,14 +288,29 @@ def _stage_values(
             "cards": cards,
             "card": card,
             "card_picture": card_picture(made, card) if card else None,
-            "groups": [("Stock and saw", sheet.buying())],
         }
+    if look.stage == "build":
+        return build_values(made, sheet, look.asked)
+    if look.stage == "hang":
+        return hang_values(made, look.asked) | {"site_form": site_form(sheet)}
+    if look.stage == "hand-over":
+        return hand_values(made, sheet, look.asked)
     return {}
 
 
-_BY = [("", "not said")] + [
-    (by, by) for by in ("tape", "long tape", "laser", "level", "plumb line", "rule")
-]
+def _leaf_groups(planned: Planned, sheet: Sheet) -> list[tuple[str, list[Field]]]:
+    """Return what is changed most often of the leaves; two that share nothing have their pages."""
+    if "each_leaf" not in planned.data and len(planned.data["leaf"]) > 1:
+        return []
+    return [("Frame of the leaves", sheet.frame()), ("Bracing", sheet.bracing())]
+
+
+def _answering(made: Plan, look: Look, sheet: Sheet) -> tuple[str, Form] | None:
+    """Return which open question is being answered, with the form for it."""
+    about = look.asked.get("answer", "") or look.typed.get(new_name(("answer",), "about"), "")
+    if any(c.key == about and c.basis == "unknown" for c in made.checks):
+        return about, answer_form(sheet, about)
+    return None
 
 
 def router(site: Site) -> APIRouter:
@@ -226,7 +320,7 @@ def router(site: Site) -> APIRouter:
     @routes.get("/job/{slug}")
     def whole(slug: str, request: Request) -> Response:
         look = look_of("", request.query_params)
-        return HTMLResponse(job_page(site, site.planned(slug), look))
+        return HTMLResponse(job_page(site, site.looked_at(slug), look))
 
     @routes.get("/job/{slug}/version")
     def version(slug: str) -> dict[str, str]:
@@ -271,11 +365,6 @@ def router(site: Site) -> APIRouter:
             raise MissingError("This packet is not there; begin it again.")
         return _download(found.result, "application/pdf", f"{slug}-packet.pdf")
 
-    @routes.get("/job/{slug}/packet.pdf")
-    def packet(slug: str) -> Response:
-        made = _made(slug)
-        return _download(files.packet_pdf(made), "application/pdf", f"{slug}-packet.pdf")
-
     @routes.get("/job/{slug}/plan.json")
     def plan_json(slug: str) -> Response:
         return _download(files.plan_file(_made(slug)), "application/json", f"{slug}-plan.json")
@@ -297,12 +386,13 @@ def router(site: Site) -> APIRouter:
         return _download(drawn, "image/vnd.dxf", f"{slug}-{leaf}.dxf")
 
     # Last, because it takes any word for a stage.
-    @routes.get("/job/{slug}/{stage}")
-    def staged(slug: str, stage: str, request: Request) -> Response:
-        if stage not in dict(STAGES):
+    @routes.get("/job/{slug}/{path:path}")
+    def staged(slug: str, path: str, request: Request) -> Response:
+        look = look_of(path, request.query_params)
+        if not look.stage or path.endswith("/"):
             raise MissingError("There is no such page of a job.")
-        look = look_of(stage, request.query_params)
-        return HTMLResponse(job_page(site, site.planned(slug), look))
+        planned = site.planned(slug) if look.needs_all else site.looked_at(slug)
+        return HTMLResponse(job_page(site, planned, look, strict=True))
 
     def _made(slug: str) -> Plan:
         planned = site.planned(slug)

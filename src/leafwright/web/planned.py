@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import threading
-import tomllib
 from collections import OrderedDict
 from collections.abc import Callable
 from dataclasses import dataclass, replace
@@ -15,23 +14,37 @@ from leafwright.job.errors import JobError, Problem
 from leafwright.job.file import read_job
 from leafwright.job.model import Job
 from leafwright.job.store import Saved
+from leafwright.job.toml_data import toml_data
 from leafwright.leaf import Leaf
-from leafwright.pipeline import Plan, plan
+from leafwright.pipeline import STAGES, Plan, Stage, plan
 from leafwright.proof import LeafProof
-from leafwright.records import Held, Verdict
+from leafwright.records import Held, Stop, Verdict
 from leafwright.say import VERDICTS, Words, brace_words, sentence, words_of
 from leafwright.shop.cut_list import CutList
 from leafwright.shop.nest import Nest
 from leafwright.shop.stock import Stock
+from leafwright.site.hung import Hung
+from leafwright.site.records import Site
+from leafwright.site.tilt_in import PosePath, TiltIn
 from leafwright.survey import Survey
+
+#: The last stage of a whole plan: what it finds may keep steel from being cut.
+LAST: Stage = "site"
+
+#: What the keys of stops begin with that every plan is made up to.
+_EARLY = ("survey/", "doorway/", "held/")
+
+#: Of so many jobs what was begun and not gone on with is kept.
+MOST_BEGUN = 24
 
 
 @dataclass(frozen=True, slots=True)
 class Planned:
     """One version of a job with its plan, or with what keeps it from being read.
 
-    ``changes`` says what is different from the version that was planned before it. ``whole`` is
-    False where only survey, doorway and leaves were worked out: proof and cuts follow.
+    ``changes`` says what is different from the version that was planned before it. ``upto`` is the
+    last stage that was worked out; what comes after it follows. ``later`` are the stops of the
+    version before from stages that are not worked out again yet: they hold until then.
     """
 
     saved: Saved
@@ -39,7 +52,29 @@ class Planned:
     plan: Plan | None
     problems: tuple[Problem, ...]
     changes: tuple[str, ...] = ()
-    whole: bool = True
+    upto: Stage = LAST
+    later: tuple[Stop, ...] = ()
+
+    @property
+    def whole(self) -> bool:
+        """Whether every stage was worked out."""
+        return self.upto == LAST
+
+    @property
+    def proved(self) -> bool:
+        """Whether the proof and the cut list were worked out."""
+        return STAGES.index(self.upto) >= STAGES.index("shop")
+
+    @property
+    def stops(self) -> tuple[Stop, ...]:
+        """What keeps steel from being cut, as far as it is known."""
+        found = self.plan.stops if self.plan is not None else ()
+        return tuple({stop.key: stop for stop in (*self.later, *found)}.values())
+
+    @property
+    def for_cutting(self) -> bool:
+        """Whether steel may be cut: nothing stops it, and every stage was worked out."""
+        return self.whole and self.plan is not None and self.plan.for_cutting
 
     @property
     def name(self) -> str:
@@ -56,7 +91,7 @@ class Plans:
         self._most = most
         self._kept: OrderedDict[str, Planned] = OrderedDict()
         self._days: dict[str, date] = {}
-        self._begun: dict[str, tuple[str, Plan]] = {}
+        self._begun: OrderedDict[str, tuple[str, Plan]] = OrderedDict()
         self._locks: dict[str, threading.Lock] = {}
         self._lock = threading.Lock()
 
@@ -69,7 +104,8 @@ class Plans:
                 if self._days.get(saved.slug) == today:
                     return before
             made = self._made(saved, before, today)
-            self._begun.pop(saved.slug, None)
+            with self._lock:
+                self._begun.pop(saved.slug, None)
             with self._lock:
                 self._kept[saved.slug] = made
                 self._kept.move_to_end(saved.slug)
@@ -79,8 +115,8 @@ class Plans:
                     self._days.pop(gone, None)
             return made
 
-    def soon(self, saved: Saved) -> Planned:
-        """Return the plan of a saved job as far as its drawing needs it, to be shown at once.
+    def soon(self, saved: Saved, *, upto: Stage = "leaf") -> Planned:
+        """Return the plan of a saved job as far as a page needs it, to be shown at once.
 
         What is worked out here is taken over when `of` makes the whole plan.
         """
@@ -92,13 +128,41 @@ class Plans:
             elif before.saved.version == saved.version:
                 known = before
             else:
-                made = plan(job, upto="leaf", previous=before.plan, on=self._today())
+                made = plan(job, upto=upto, previous=before.plan, on=self._today())
                 inputs = {**before.plan.inputs, **made.inputs}
-                self._begun[saved.slug] = (saved.version, replace(made, inputs=inputs))
-                told = changes(before.plan, made, whole=False)
-                data = tomllib.loads(saved.text)
-                return Planned(saved, data, made, (), told, whole=False)
+                self._keep_begun(saved, replace(made, inputs=inputs))
+                told = changes(before.plan, made, upto=upto)
+                later = tuple(s for s in before.stops if not s.key.startswith(_EARLY))
+                return Planned(saved, toml_data(saved.text), made, (), told, upto, later)
         return known or self.of(saved)
+
+    def first(self, saved: Saved) -> Planned:
+        """Return a job's plan to be shown at once where none of it is known yet: as far as the
+        cut list.
+
+        Where some version of it is known this is the whole plan, as `of` returns it.
+        """
+        with self._held(saved.slug):
+            if self._known(saved.slug) is None:
+                job, _ = read(saved)
+                begun = self._begun.get(saved.slug)
+                if job is not None:
+                    ahead = begun[1] if begun and begun[0] == saved.version else None
+                    made = plan(job, upto="shop", previous=ahead, on=self._today())
+                    self._keep_begun(saved, made)
+                    return Planned(saved, toml_data(saved.text), made, (), (), "shop")
+        return self.of(saved)
+
+    def _keep_begun(self, saved: Saved, made: Plan) -> None:
+        with self._lock:
+            self._begun[saved.slug] = (saved.version, made)
+            self._begun.move_to_end(saved.slug)
+            while len(self._begun) > MOST_BEGUN:
+                self._begun.popitem(last=False)
+
+    def today(self) -> date:
+        """Return the day that plans are made as of."""
+        return self._today()
 
     def knows(self, slug: str) -> bool:
         """Return whether some version of a job is kept planned."""
@@ -119,11 +183,11 @@ class Plans:
         earlier = before.plan if before else None
         begun = self._begun.get(saved.slug)
         ahead = begun[1] if begun and begun[0] == saved.version else earlier
-        made = plan(job, previous=ahead, on=today)
+        made = plan(job, upto=LAST, previous=ahead, on=today)
         told = changes(earlier, made) if earlier else ()
         if before and before.saved.version == saved.version:
             told = before.changes
-        return Planned(saved, tomllib.loads(saved.text), made, (), told)
+        return Planned(saved, toml_data(saved.text), made, (), told)
 
 
 def read(saved: Saved) -> tuple[Job | None, tuple[Problem, ...]]:
@@ -134,11 +198,12 @@ def read(saved: Saved) -> tuple[Job | None, tuple[Problem, ...]]:
         return None, error.problems
 
 
-def changes(before: Plan, after: Plan, *, whole: bool = True) -> tuple[str, ...]:
+def changes(before: Plan, after: Plan, *, upto: Stage = LAST) -> tuple[str, ...]:
     """Return what an edit did to sizes, weights, sticks and checks, one sentence each.
 
-    ``whole`` is False where proof and cuts of the later plan are not there yet: they are left out.
+    What comes after the stage that the later plan was worked out up to is left out.
     """
+    whole, proved = upto == LAST, STAGES.index(upto) >= STAGES.index("shop")
     words = words_of(after.job)
     then, now = _figures(before, words), _figures(after, words)
     told = [
@@ -147,7 +212,7 @@ def changes(before: Plan, after: Plan, *, whole: bool = True) -> tuple[str, ...]
         if then.get(name) != now.get(name)
     ]
     checks_then = {c.key: c.verdict for c in before.checks}
-    for check in after.checks if whole else ():
+    for check in after.checks if proved else ():
         was = checks_then.get(check.key)
         new = check.verdict
         if was is not new and not (was is None and new is Verdict.OK):
@@ -155,10 +220,10 @@ def changes(before: Plan, after: Plan, *, whole: bool = True) -> tuple[str, ...]
             told.append(f"{sentence(check.subject)}, {check.question}: {old} → {VERDICTS[new]}")
     stops_then = {s.key for s in before.stops}
     told += [f"Stop: {s.why}" for s in after.stops if s.key not in stops_then]
+    if not whole:
+        return (*told, "the site follows" if proved else "proof, cut list and site follow")
     stops_now = {s.key for s in after.stops}
     told += [f"No longer stopped by: {s.why}" for s in before.stops if s.key not in stops_now]
-    if not whole:
-        return (*told, "proof and cut list follow")
     return tuple(told) or ("Saved: no size changes by as much as the tape shows",)
 
 
@@ -191,6 +256,29 @@ def _figures(made: Plan, words: Words) -> dict[str, str]:
         for one in made.stock.sections:
             if isinstance(one.nest, Nest):
                 found[f"sticks of {one.section.designation}"] = str(len(one.nest.layouts))
+    if isinstance(made.site, Site):
+        found |= _on_site(made.site)
+    return found
+
+
+def _on_site(there: Site) -> dict[str, str]:
+    """Return how each leaf gets in, onto its pins, and what is to be moved of it, by name."""
+    found: dict[str, str] = {}
+    for one in there.leaves:
+        name = leaf_name(one.key)
+        if isinstance(one.tilt_in, TiltIn):
+            goes = isinstance(one.tilt_in.best, PosePath)
+            found[f"{name}, tilted in"] = (
+                f"goes in from the {one.tilt_in.best.side} side" if goes else "no way in is found"
+            )
+        if not isinstance(one.hanging, Held):
+            best = one.hanging.best
+            found[f"{name}, onto its pins"] = best.key if best else "no way"
+        for stage, shape in (("tacked", one.tacked), ("welded", one.welded)):
+            if shape is not None and not isinstance(shape, Held):
+                found[f"{name}, {stage}"] = f"{len(shape.pushes)} to push"
+        if isinstance(one.hung, Hung):
+            found[f"{name}, hung"] = f"{len(one.hung.moves)} to move"
     return found
 
 

@@ -40,7 +40,7 @@ GROUPS = {
 
 @dataclass(frozen=True, slots=True)
 class CheckRow:
-    """A check as the page shows it."""
+    """A check as the page shows it; ``asked`` is open or answered where it is a question."""
 
     key: str
     verdict: str
@@ -49,6 +49,7 @@ class CheckRow:
     ratio: str
     change: str
     source: str
+    asked: str
 
 
 def check_row(check: Check, words: Words) -> CheckRow:
@@ -61,6 +62,7 @@ def check_row(check: Check, words: Words) -> CheckRow:
         "" if check.ratio is None else f"{check.ratio:.2f}",
         sentence(check.change),
         check_source(check),
+        {"unknown": "open", "answered": "answered"}.get(check.basis, ""),
     )
 
 

@@ -18,14 +18,18 @@ from leafwright.shop.cut_list import CutList
 from leafwright.shop.nest import Nest
 from leafwright.shop.stock import Stock
 from leafwright.survey import Survey
+from leafwright.survey.examine import Examined
 from leafwright.units import show_angle
 from leafwright.web.bought import CutCard
+from leafwright.web.built import build_state
 from leafwright.web.fields import GAP_OF_KEY, Field, Sheet
+from leafwright.web.handed import hand_state
 from leafwright.web.pictures import walk
-from leafwright.web.planned import leaf_name
+from leafwright.web.planned import Planned, leaf_name
 from leafwright.web.proven import CheckRow, check_row
+from leafwright.web.stood import hang_state
 
-#: The maker's day, in order; the last three are not built yet and say so.
+#: The maker's day, in order.
 STAGES = (
     ("measure", "Measure"),
     ("shape", "Shape"),
@@ -38,17 +42,9 @@ STAGES = (
 
 #: Which of the plan's missing parts belong to which stage of the day.
 MISSING = {
-    "shape": ("swing",),
-    "prove": ("pivots", "infill", "wind"),
+    "prove": ("pivots", "infill", "wind", "posts"),
     "buy": ("price",),
     "build": ("seams",),
-    "hang": ("site",),
-}
-
-NOT_THERE = {
-    "build": "Fit-up and seams are not in this version.",
-    "hang": "Standing, hanging and aligning are not in this version.",
-    "hand-over": "The hand-over sheets are not in this version.",
 }
 
 
@@ -62,24 +58,28 @@ class DayLine:
     told: str
 
 
-def day(made: Plan, cards: Sequence[CutCard], *, whole: bool) -> tuple[DayLine, ...]:
-    """Return the day's list with how each part of it stands; ``whole`` as of the plan."""
+def day(planned: Planned, made: Plan, cards: Sequence[CutCard]) -> tuple[DayLine, ...]:
+    """Return the day's list with how each part of it stands."""
     follows = ("look", "being worked out again")
     told = {
         "measure": _measure(made),
         "shape": _shape(made),
-        "prove": _prove(made) if whole else follows,
-        "buy": _buy(made, cards) if whole else follows,
+        "prove": _prove(made) if planned.proved else follows,
+        "buy": _buy(made, cards) if planned.proved else follows,
+        "build": build_state(made) if planned.whole else follows,
+        "hang": hang_state(made) if planned.whole else follows,
+        "hand-over": hand_state(made) if planned.whole else follows,
     }
-    return tuple(
-        DayLine(key, name, *told.get(key, ("none", "not there yet"))) for key, name in STAGES
-    )
+    return tuple(DayLine(key, name, *told[key]) for key, name in STAGES)
 
 
 def _measure(made: Plan) -> tuple[str, str]:
     if isinstance(made.survey, Held):
         return "todo", "the opening cannot be found yet"
     count = len(made.job.reading)
+    if isinstance(made.examined, Examined) and made.examined.doubts.groups:
+        wrong = sum(group.wrong for group in made.examined.doubts.groups)
+        return "todo", f"{'one reading' if wrong == 1 else f'{wrong} readings'} in doubt"
     told = {
         "agrees": ("ok", f"{count} readings agree"),
         "does not agree": ("todo", "the readings do not agree"),
@@ -144,6 +144,12 @@ class Part:
     readings: tuple[tuple[str, str], ...]
     checks: tuple[CheckRow, ...]
     fields: tuple[Field, ...]
+    links: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def changes_both(self) -> bool:
+        """Whether what is changed here is shared by the leaves."""
+        return any(f.name.startswith("f.each_leaf.") for f in self.fields)
 
 
 def value_words(quantity: Quantity, words: Words) -> str:
@@ -239,6 +245,7 @@ def _part(
     quantity: Quantity,
     words: Words,
     fields: list[Field],
+    links: tuple[tuple[str, str], ...] = (),
 ) -> Part:
     checks = [c for c in made.checks if c.key == key or c.key.rpartition("/")[0] == key]
     return Part(
@@ -249,6 +256,7 @@ def _part(
         _weighty(quantity, words),
         tuple(check_row(c, words) for c in checks),
         tuple(fields),
+        links,
     )
 
 
@@ -272,7 +280,10 @@ def _member_part(made: Plan, leaf: Leaf, member: Member, words: Words, sheet: Sh
     else:
         fields = sheet.frame(leaf.hand)[:2]
     title = f"{member.mark}: {member.role}, {leaf_name(leaf.key)}"
-    return _part(made, member.key, title, numbers, member.length, words, fields)
+    where = f"shape/leaf/{leaf.hand}"
+    told = "All of the leaf" if leaf.key == "leaf" else f"Make the {leaf.key} leaf different"
+    links = ((where, told),)
+    return _part(made, member.key, title, numbers, member.length, words, fields, links)
 
 
 @dataclass(frozen=True, slots=True)
@@ -321,8 +332,19 @@ def survey_line(made: Plan) -> str:
     assert isinstance(found, Survey)
     if found.agreement == "unverified":
         return "Nothing checks these readings; read a diagonal or a second width."
-    verb = "agree" if found.agreement == "agrees" else "do not agree"
+    told = {
+        "agrees": "The readings agree with one another.",
+        "does not agree": "The readings do not agree: at least one is wrong.",
+    }
+    return told[found.agreement]
+
+
+def survey_test(made: Plan) -> str:
+    """Return the numbers behind whether the readings agree, as the paper has them."""
+    found = made.survey
+    if not isinstance(found, Survey) or found.freedom <= 0:
+        return ""
     return (
-        f"The readings {verb}: weighted squares {found.weighted_sum:.2f}, over "
-        f"{found.critical:.2f} would be too many (95 %)."
+        f"Sum of the squared misfits, each over its sd: {found.weighted_sum:.2f}; up to "
+        f"{found.critical:.2f} is chance (95 %, {found.freedom} readings more than needed)."
     )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import hashlib
+import json
 from collections.abc import Awaitable, Callable
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
@@ -39,6 +41,10 @@ class Site:
     def planned(self, slug: str) -> Planned:
         """Return a job with its plan."""
         return self.plans.of(self.store.read(slug))
+
+    def looked_at(self, slug: str) -> Planned:
+        """Return a job with as much of its plan as can be shown at once."""
+        return self.plans.first(self.store.read(slug))
 
     def text_of(self, slug: str, version: str) -> str | None:
         """Return the text of an earlier version of a job, or None where it is not known."""
@@ -89,6 +95,25 @@ def word(form: FormData, name: str, most: int = 200) -> str:
     """Return a field of a form as text, cut to a length; nothing where it is not there."""
     value = form.get(name)
     return value.strip()[:most] if isinstance(value, str) else ""
+
+
+def log_entry(
+    base: str, kind: str, about: str, data: dict[str, Any], *, who: str, now: float
+) -> LogEntry:
+    """Return an entry for the log; what is said of the same thing on the same ground counts once.
+
+    Args:
+        base: what it was said on the ground of, as the job's version.
+        kind: of the entry.
+        about: what it is about.
+        data: what is said of it.
+        who: who says it.
+        now: the moment [s], POSIX time.
+    """
+    said = json.dumps([base, kind, about, data], sort_keys=True, ensure_ascii=False)
+    at = datetime.fromtimestamp(now, UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
+    number = hashlib.sha256(said.encode()).hexdigest()[:24]
+    return LogEntry(f"{kind}-{number}", at, kind, about, data, who)
 
 
 def tick_entry(entry: str, about: str, *, done: bool, hash: str, now: float) -> LogEntry:

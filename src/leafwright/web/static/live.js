@@ -39,8 +39,13 @@ function kept(name) {
 
 // ---------------------------------------------------------------- showing
 
+/** The fields of a name; a part that was touched may show one that the list shows too. */
+function fieldsNamed(name) {
+  return [...document.querySelectorAll("form[data-live-form] [name]")].filter((f) => f.name === name && f.type !== "hidden");
+}
 function fieldNamed(name) {
-  return [...document.querySelectorAll("form[data-live-form] [name]")].find((f) => f.name === name && f.type !== "hidden");
+  const found = fieldsNamed(name);
+  return found.find((f) => f.dataset.typed) ?? found[0];
 }
 
 /** Put a new page in place: only what differs, and nothing that is being typed in. */
@@ -81,7 +86,7 @@ export function show(html) {
       try { field.setSelectionRange(at.start, at.end); } catch { /* not a text field */ }
     }
   }
-  main.dataset.version = nextMain.dataset.version;
+  for (const key of ["version", "stage", "here"]) main.dataset[key] = nextMain.dataset[key];
   for (const base of document.querySelectorAll("input[name=base]")) base.value = main.dataset.version;
   document.dispatchEvent(new CustomEvent("leafwright:shown"));
 }
@@ -112,12 +117,14 @@ export async function fetchPage(href) {
 function typedIn(field) {
   field.dataset.typed = "1";
   if (field.name.startsWith("f.")) keep(field.name, field.value);
+  if (field.name.startsWith("n.") && field.id) keep(`#${field.id}`, field.value);
 }
 
 function edit(field) {
   typedIn(field);
   waiting.set(field.name, field.value);
   send();
+  if ("follows" in main.dataset) showWhole();
 }
 
 function nextForm() {
@@ -154,7 +161,11 @@ async function send() {
   try {
     if (task && answer.ok) {
       // What was added stands in the job now; the fields that it was typed in are free again.
-      for (const field of document.querySelectorAll("form[data-whole] [data-typed]")) delete field.dataset.typed;
+      for (const field of document.querySelectorAll("form[data-whole] [data-typed]")) {
+        if (field.form.getAttribute("action") !== task.action || !task.ids.includes(field.id)) continue;
+        delete field.dataset.typed;
+        drop(`#${field.id}`);
+      }
     }
     follows = await answered(answer, names);
   } finally {
@@ -164,7 +175,7 @@ async function send() {
   else if (follows) showWhole();
 }
 
-/** Show the proof and the cut list, which were not waited for. */
+/** Show the proof, the cut list and the site, which were not waited for. */
 async function showWhole() {
   const html = await fetchPage(location.pathname + location.search);
   if (html !== null && !busy) show(html);
@@ -190,7 +201,7 @@ async function answered(answer, names) {
     // Typed on since it was sent: that text is newer than this answer.
     if (field && field.value !== value) continue;
     if (name in wrong || answer.status === 422) continue;
-    if (field) delete field.dataset.typed;
+    for (const one of fieldsNamed(name)) if (one.value === value) delete one.dataset.typed;
     drop(name);
   }
   if (body.version) main.dataset.version = body.version;
@@ -198,6 +209,8 @@ async function answered(answer, names) {
   if (waiting.size || tasks.length) return false;
   // Pages that were asked for before this answer came are older than it.
   asked += 1;
+  // What the page was about is gone: the address follows to what is shown instead.
+  if (body.where) history.replaceState(null, "", body.where);
   show(body.html);
   return Boolean(body.more);
 }
@@ -219,7 +232,8 @@ document.addEventListener("submit", (event) => {
       if (field.dataset.typed) waiting.set(field.name, field.value);
     }
   } else {
-    tasks.push({ action: form.getAttribute("action"), data: new FormData(form, event.submitter) });
+    const ids = [...form.querySelectorAll("[id][name]")].map((field) => field.id);
+    tasks.push({ action: form.getAttribute("action"), data: new FormData(form, event.submitter), ids });
   }
   send();
 });
@@ -251,6 +265,15 @@ if (main) {
   setInterval(lookForNewer, LOOK_MS);
   window.addEventListener("focus", lookForNewer);
   for (const name of keptNames()) {
+    if (name.startsWith("#")) {
+      // Of something new that was not sent yet: it stays in its form until that is sent.
+      const unsent = document.getElementById(name.slice(1));
+      if (!unsent || unsent.value === kept(name)) continue;
+      unsent.value = kept(name);
+      unsent.dataset.typed = "1";
+      for (let fold = unsent.closest("details"); fold; fold = fold.parentElement.closest("details")) fold.open = true;
+      continue;
+    }
     const field = fieldNamed(name);
     const value = kept(name);
     if (field && value !== null && field.value !== value) {
@@ -263,4 +286,5 @@ if (main) {
     }
   }
   send();
+  if ("follows" in main.dataset) showWhole();
 }
