@@ -1,4 +1,4 @@
-"""Area K of the check values, the swing of a leaf on a leaning axis, and pivot friction of area D.
+"""Area K of the check values: the swing of a leaf on a leaning axis.
 
 How each is known stands beside it: *recomputed* from the named formula. Tolerances are the rows'
 own. A leaf swung by an angle from its lowest place is one whose axis leans toward the viewer, so
@@ -14,11 +14,8 @@ import pytest
 from leafwright.site.swinging import (
     AxisLean,
     SwingingLeaf,
-    ball_contact_radius,
-    ball_friction_radius,
     centre_height,
     falling_energy,
-    flat_friction_radius,
     gravity_torque,
     lowest_opening,
     nose_speed,
@@ -85,29 +82,3 @@ def test_rise_of_the_free_edge() -> None:
     edge, lean = leaf(1.0, 3.0, 3.0), AxisLean(0.0, math.radians(0.5))
     rise = centre_height(edge, lean, 0.0) - centre_height(edge, lean, math.pi / 2.0)
     assert float(rise) == pytest.approx(26.18e-3, rel=1e-3)
-
-
-def test_friction_of_a_flat_pivot() -> None:
-    # D15, machine-design texts, uniform pressure: ⅔ μ W R; W = 2000 N, μ = 0.15, R = 10 mm; 0.1 %.
-    assert 0.15 * 2000.0 * flat_friction_radius(0.010) == pytest.approx(2.000, rel=1e-3)
-
-
-def test_friction_of_a_ball_that_spins_on_its_seat() -> None:
-    # D16, K. L. Johnson, Contact Mechanics, ch. 8: (3π/16) μ F a; F = 2000 N, a = 0.5521 mm; 0.3 %.
-    assert 0.15 * 2000.0 * ball_friction_radius(0.5521e-3) == pytest.approx(0.0976, rel=3e-3)
-
-
-# D01, D04, D06, K. L. Johnson, Contact Mechanics (1985), eq. 4.22; 0.2 and 0.3 %.
-@pytest.mark.parametrize(
-    ("diameter", "force", "modulus", "radius"),
-    [
-        (50e-3, 500.0, 200e9, 0.4402e-3),
-        (25.4e-3, 5000.0, 206e9, 0.7493e-3),
-        (12e-3, 1000.0, 206e9, 0.3413e-3),
-    ],
-)
-def test_contact_of_a_ball_on_a_flat_seat(
-    diameter: float, force: float, modulus: float, radius: float
-) -> None:
-    found = ball_contact_radius(force, diameter / 2.0, modulus=modulus)
-    assert found == pytest.approx(radius, rel=3e-3)

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
+from leafwright.handbook.friction import ball_friction_radius
 from leafwright.records import Verdict, to_json
 from leafwright.site.drift import Wind, drift, push_checks, swinging_leaf
 from leafwright.site.swinging import (
@@ -16,11 +17,8 @@ from leafwright.site.swinging import (
     Bearings,
     SwingingLeaf,
     axis_lean,
-    ball_friction_radius,
     centre_height,
-    collar_friction_radius,
     falling_energy,
-    flat_friction_radius,
     gravity_torque,
     lowest_opening,
     pivot_friction,
@@ -246,13 +244,6 @@ def test_push_limits_are_cautions_and_never_short() -> None:
         "International Building Code 2009",
         "International Building Code 2009",
     ]
-
-
-def test_washer_rubs_between_a_disc_and_a_thin_ring() -> None:
-    assert collar_friction_radius(0.02, 0.0) == pytest.approx(flat_friction_radius(0.02))
-    assert collar_friction_radius(0.02, 0.02 - 1e-9) == pytest.approx(0.02, rel=1e-6)
-    with pytest.raises(ValueError, match="the outer radius must be the greater"):
-        collar_friction_radius(0.01, 0.02)
 
 
 @pytest.mark.parametrize("friction", [(0.2, 0.05), (-0.1, 0.05)])

@@ -13,6 +13,12 @@ from leafwright.chain import Quantity
 from leafwright.doorway import Doorway, LeafPlace
 from leafwright.doorway.heel import leaf_words
 from leafwright.doorway.swing import Swing
+from leafwright.handbook.contact import sphere_on_plane
+from leafwright.handbook.friction import (
+    ball_friction_radius,
+    collar_friction_radius,
+    flat_friction_radius,
+)
 from leafwright.job.defaults import chosen
 from leafwright.job.model import BarrelHinge, Job, LeafTable
 from leafwright.job.on_site import HungGap
@@ -36,10 +42,6 @@ from leafwright.site.swinging import (
     Bearings,
     Stay,
     SwingingLeaf,
-    ball_contact_radius,
-    ball_friction_radius,
-    collar_friction_radius,
-    flat_friction_radius,
 )
 from leafwright.site.tilt_in import NotDecided, Obstructed, TiltIn
 from leafwright.survey import Survey, floor_heights, floor_of
@@ -234,8 +236,8 @@ def _bearings(table: LeafTable, weight: float) -> Bearings | Held:
         return Bearings(radius, radius, collar_friction_radius(2 * radius, radius))
     if mount.ball_diameter is None:
         return Bearings(radius, radius, flat_friction_radius(radius))
-    contact = ball_contact_radius(weight, mount.ball_diameter.si / 2)
-    return Bearings(radius, radius, ball_friction_radius(contact))
+    seated = sphere_on_plane(weight, mount.ball_diameter.si / 2)
+    return Bearings(radius, radius, ball_friction_radius(seated.radius))
 
 
 def _drift(

@@ -15,6 +15,7 @@ from typing import Literal
 
 import numpy as np
 
+from leafwright.handbook.friction import pivot_friction as friction_of_pivots
 from leafwright.records import Metres, Newtons, Radians
 
 
@@ -65,7 +66,7 @@ class SwingingLeaf:
 class Bearings:
     """Where a leaf rubs: the radius of each pin, and that at which the weight is borne [m].
 
-    See `ball_friction_radius`, `flat_friction_radius` and `collar_friction_radius`.
+    See `leafwright.handbook.friction`.
     """
 
     bottom_pin: Metres
@@ -161,63 +162,21 @@ def lowest_opening(leaf: SwingingLeaf, lean: AxisLean) -> float:
     return math.atan2(-q, -p)
 
 
-def ball_contact_radius(load: float, ball_radius: float, *, modulus: float = 200e9) -> float:
-    """Return the radius of the contact of a steel ball on a flat steel seat [m].
-
-    K. L. Johnson, Contact Mechanics (1985), eq. 4.22: a = (3 F R / 4 E*)^⅓ with both bodies alike,
-    E* = E / (2 (1 − ν²)), ν = 0.3. A mild seat dents, and the contact is then wider.
-
-    Args:
-        load: force on the ball [N].
-        ball_radius: radius of the ball [m].
-        modulus: modulus of elasticity of both [Pa].
-    """
-    return float(np.cbrt(3.0 * load * ball_radius * 2.0 * (1.0 - 0.3**2) / (4.0 * modulus)))
-
-
-def ball_friction_radius(contact_radius: float) -> float:
-    """Return the radius at which a turning ball's load rubs, 3π/16 of its contact's [m].
-
-    The integral of friction times radius over a Hertz pressure (K. L. Johnson, Contact Mechanics).
-    """
-    return 3.0 * math.pi / 16.0 * contact_radius
-
-
-def flat_friction_radius(radius: float) -> float:
-    """Return the radius at which a flat pivot's load rubs, ⅔ of its own [m].
-
-    Uniform pressure, the greater of the two usual assumptions in machine-design texts.
-    """
-    return 2.0 / 3.0 * radius
-
-
-def collar_friction_radius(outer: float, inner: float) -> float:
-    """Return the radius at which a washer's load rubs, ⅔ (R³ − r³)/(R² − r²) [m].
-
-    Uniform pressure, as in machine-design texts on collar bearings.
-
-    Raises:
-        ValueError: the outer radius is not greater than the inner.
-    """
-    if not outer > inner >= 0.0:
-        raise ValueError(
-            f"washer of radii {outer!r} and {inner!r} m: the outer radius must be the greater"
-        )
-    return 2.0 / 3.0 * (outer**3 - inner**3) / (outer**2 - inner**2)
-
-
 def pivot_friction(leaf: SwingingLeaf, bearings: Bearings, coefficient: float) -> float:
-    """Return the torque that friction holds [N m].
-
-    Each pin bears the couple H = W·out / pin spacing at its radius; the bearing bears W at its
-    own: μ (H r_bottom + H r_top + W r_bearing). Close fits that bind are not in it.
+    """Return the torque that friction holds [N m]; see `leafwright.handbook.friction`.
 
     Args:
         coefficient: of friction, μ [-].
     """
-    couple = leaf.weight * abs(leaf.out) / leaf.pin_spacing
-    pins = couple * (bearings.bottom_pin + bearings.top_pin)
-    return coefficient * (pins + leaf.weight * bearings.bearing)
+    return friction_of_pivots(
+        leaf.weight,
+        leaf.out,
+        leaf.pin_spacing,
+        coefficient,
+        bottom_pin=bearings.bottom_pin,
+        top_pin=bearings.top_pin,
+        bearing=bearings.bearing,
+    )
 
 
 def swing_period(leaf: SwingingLeaf, lean: AxisLean, *, amplitude: float = 0.0) -> float:

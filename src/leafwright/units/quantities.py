@@ -110,10 +110,12 @@ AREAL_MASS = Kind(
 )
 LINE_LOAD = Kind(
     "load on a length",
-    ("600 lb/ft", "40 plf", "1.2 kip/ft", "500 N/m", "8.8 kN/m"),
+    ("600 lb/ft", "40 plf", "1.2 kip/ft", "3.7 kip/in", "500 N/m", "8.8 kN/m"),
     symbols=_named(1, "N/m") | _named(1000, "kN/m", "N/mm"),
     words=_named(POUND_FORCE / FOOT, "lb/ft", "lbf/ft", "plf")
-    | _named(1000 * POUND_FORCE / FOOT, "kip/ft"),
+    | _named(1000 * POUND_FORCE / FOOT, "kip/ft")
+    | _named(POUND_FORCE / INCH, "lb/in", "lbf/in")
+    | _named(1000 * POUND_FORCE / INCH, "kip/in"),
     refused={"kg/m": "it is a mass on a length"},
 )
 SPEED = Kind(
@@ -212,7 +214,7 @@ def read_areal_mass(text: str) -> Typed:
 def read_line_load(text: str) -> Typed:
     """Return a typed load on a length, exact [N/m].
 
-    Read: lb/ft (plf), kip/ft, N/m, kN/m, N/mm; see read_quantity.
+    Read: lb/ft (plf), lb/in, kip/ft, kip/in, N/m, kN/m, N/mm; see read_quantity.
     """
     return read_quantity(LINE_LOAD, text)
 

@@ -141,7 +141,8 @@ def exact_number(what: str, text: str, value: str, forms: Iterable[str]) -> Frac
 def number_and_unit(what: str, text: str, forms: Iterable[str]) -> tuple[Fraction, str]:
     """Return the signed number at the front [-], and the unit behind it as plain signs.
 
-    `²` and `^2` become 2, `per` becomes /. The unit is empty where none was typed.
+    `²` and `^2` become 2, `per` becomes /, the dot of `lb·ft` a space. The unit is empty where
+    none was typed.
     """
     found = _NUMBER_THEN_REST.fullmatch(plain(what, text, forms))
     if found is None:
@@ -150,8 +151,9 @@ def number_and_unit(what: str, text: str, forms: Iterable[str]) -> tuple[Fractio
     if re.search(r"(?:^|[ -])[0-9.]", rest):
         raise refusal(what, text, "it holds more than one number", forms)
     number = exact_number(what, text, value, forms)
-    unit = rest.replace("²", "2").replace("³", "3").replace("^", "")
-    return (-number if sign == "-" else number), re.sub(r" ?/ ?| per ", "/", unit)
+    for drawn, plainly in (("²", "2"), ("³", "3"), ("⁴", "4"), ("^", ""), ("·", " "), ("⋅", " ")):
+        rest = rest.replace(drawn, plainly)
+    return (-number if sign == "-" else number), re.sub(r" ?/ ?| per ", "/", rest)
 
 
 def nearest(word: str, known: Iterable[str]) -> str:

@@ -69,10 +69,10 @@ def swing_picture(at: Desk, room: Doorway, found: Swing, way: Way, angle: float)
         angle: how far [rad]; a leaf that meets something first stands there.
     """
     material = steel(at.plan.job)
-    around = swing_plan._around(at, room, material)
-    items: list[DrawingItem] = [*swing_plan._block_items(around.blocks)]
+    around = swing_plan.box_round(at, room, material)
+    items: list[DrawingItem] = [*swing_plan.items_of_block(around.blocks)]
     turned: dict[str, list[Point]] = {}
-    for plan in swing_plan._leaves(at, room, material):
+    for plan in swing_plan.leaf_plans(at, room, material):
         reach = _reach(found, plan, way, angle)
         signed = reach if way == "toward" else -reach
         for shut in outline(plan, 0.0):
@@ -80,7 +80,9 @@ def swing_picture(at: Desk, room: Doorway, found: Swing, way: Way, angle: float)
         turned[plan.hand] = [p for piece in outline(plan, signed) for p in piece]
         for piece in outline(plan, signed):
             items.append(Polyline(tuple(map(_down, piece)), "cut", closed=True, fill="pale"))
-        items += [_arc(plan, way, corner, found.wished) for corner in swing_plan._ends(plan)]
+        items += [
+            _arc(plan, way, corner, found.wished) for corner in swing_plan.ends_of_swing(plan)
+        ]
         items.append(Circle(_down((plan.axis_x, plan.axis_z)), 0.012, "note", fill="black"))
     items += _clear(at, found, way, angle, turned)
     words = f"YOU, {at.plan.job.job.seen_from.upper()}"
@@ -97,7 +99,7 @@ def swing_picture(at: Desk, room: Doorway, found: Swing, way: Way, angle: float)
 
 
 def _arc(plan: LeafPlan, way: Way, corner: Point, upto: float) -> Arc:
-    return swing_plan._path(plan, way, corner, upto)
+    return swing_plan.path_of(plan, way, corner, upto)
 
 
 def _reach(found: Swing, plan: LeafPlan, way: Way, angle: float) -> float:
@@ -143,7 +145,7 @@ def gap_graph(
     """Return a leaf's gaps against angle as a picture, and what each curve is."""
     graph: Markup | None = None
     told: list[str] = []
-    for block in swing._graph_blocks(at, found, one, turn, who):
+    for block in swing.blocks_of_graphs(at, found, one, turn, who):
         if isinstance(block, Picture):
             graph = _drawn(block, f"{who}: gap against angle", "What each curve is stands below it")
         elif isinstance(block, Says):
@@ -157,7 +159,7 @@ def gap_graph(
 def pad_picture(leaf: Leaf) -> Markup:
     """Return a leaf lying face up, with the numbers of the places to read."""
     return picture(
-        pad._outline(leaf),
+        pad.pad_outline(leaf),
         title="The leaf lying face up, with the places to read",
         description="The numbers are those of the readings. The heavy edge is the hinge edge.",
     )
@@ -165,9 +167,9 @@ def pad_picture(leaf: Leaf) -> Markup:
 
 def shape_picture(leaf: Leaf, found: FitUp) -> tuple[Markup, int]:
     """Return a leaf as read over the leaf as designed, and how many times its errors are drawn."""
-    times = pad._enlarged(found, leaf)
+    times = pad.errors_enlarged(found, leaf)
     svg = picture(
-        pad._shape(leaf, found, times),
+        pad.shape_drawing(leaf, found, times),
         title="The leaf as it was read, with what to push",
         description=f"Dashed: as it should be. Its errors are drawn {times} times as large.",
     )
@@ -176,7 +178,7 @@ def shape_picture(leaf: Leaf, found: FitUp) -> tuple[Markup, int]:
 
 def gaps_picture(leaf: Leaf, *, over: bool, mate: str) -> Markup:
     """Return a hung leaf in its gaps, not to scale, with the numbers of what is read."""
-    drawn = align._gaps_picture(leaf, over=over, mate=mate)
+    drawn = align.gaps_picture(leaf, over=over, mate=mate)
     return _drawn(drawn, "The gaps round the leaf", "The numbers are those of the readings")
 
 
@@ -202,15 +204,15 @@ def pose_picture(
     hung = path.poses[-1]
     items: list[DrawingItem] = []
     if shown != hung:
-        items += side_view._pose_items(parts, hung, sign, "hidden")
-    items += side_view._pose_items(parts, shown, sign, "cut")
+        items += side_view.items_of_pose(parts, hung, sign, "hidden")
+    items += side_view.items_of_pose(parts, shown, sign, "cut")
     under = hung.lift + leaf.height + over
     head = ((-depth / 2, under), (depth / 2, under), (depth / 2, under + WALL))
     items.append(Polyline((*head, (-depth / 2, under + WALL)), "cut", closed=True, fill="pale"))
     reach = leaf.height + abs(path.kick_out) + side_view.BEYOND
     low, high = sorted((-sign * 2 * side_view.BEYOND, sign * reach))
-    items += side_view._ground(low, high)
-    items.append(side_view._side_words(at, sign, (sign * 0.45 * reach, -0.5 * WALL)))
+    items += side_view.ground_items(low, high)
+    items.append(side_view.words_of_sides(at, sign, (sign * 0.45 * reach, -0.5 * WALL)))
     return picture(
         Drawing(tuple(items)),
         title=f"The leaf on its way in, {math.degrees(shown.tilt):.0f}° up from flat",
@@ -229,5 +231,5 @@ def walk_up_picture(at: Desk, place: LeafPlace, leaf: Leaf, up: StandUp) -> Mark
 
 def push_graph(at: Desk, up: StandUp) -> Markup:
     """Return how hard a leaf is to push, against how far it is up."""
-    drawn = standing._force_curve(at, up)
+    drawn = standing.curve_of_force(at, up)
     return _drawn(drawn, "How hard it is to push", "Against how far it is up from flat", 54.0)

@@ -19,7 +19,7 @@ class Method(enum.StrEnum):
 
 
 class LimitState(enum.StrEnum):
-    """What ends a member's strength, as far as its factors differ or its clause does."""
+    """What ends a part's strength, as far as its factors differ or its clause does."""
 
     TENSION_YIELDING = "tension yielding"
     TENSION_RUPTURE = "tension rupture"
@@ -27,6 +27,27 @@ class LimitState(enum.StrEnum):
     BENDING = "bending"
     SHEAR = "shear"
     TORSION = "torsion"
+    WELD_SHEAR = "weld metal in shear"
+    GROOVE_WELD_TENSION = "groove weld metal in tension or compression"
+    BOLT = "bolt in tension or shear"
+    BOLT_HOLE = "bearing and tearout at a bolt hole"
+    SLIP = "slip, standard holes or short slots across the load"
+    SLIP_OVERSIZE = "slip, oversize holes or short slots along the load"
+    SLIP_LONG_SLOT = "slip, long slots"
+    ELEMENT_SHEAR_YIELDING = "connecting element, shear yielding"
+    ELEMENT_SHEAR_RUPTURE = "connecting element, shear rupture"
+    BLOCK_SHEAR = "block shear"
+    SURFACE_BEARING = "bearing of surfaces"
+    FLANGE_LOCAL_BENDING = "flange local bending"
+    WEB_LOCAL_YIELDING = "web local yielding"
+    WEB_LOCAL_CRIPPLING = "web local crippling"
+    WEB_SIDESWAY_BUCKLING = "web sidesway buckling"
+    WEB_COMPRESSION_BUCKLING = "web compression buckling"
+    FACE_PLASTIFICATION = "face of a rectangular HSS, yield lines"
+    HSS_SIDEWALL_MOMENT = "side walls of an HSS chord under a branch moment"
+    HSS_DISTORTION = "distortion of an HSS chord"
+    HSS_PUNCHING = "punching through an HSS wall"
+    HSS_ROUND_PLASTIFICATION = "round HSS chord, plastification"
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +69,29 @@ FACTORS: Final[Mapping[LimitState, Factors]] = MappingProxyType(
         LimitState.BENDING: Factors(0.90, 1.67, "F1(a)"),
         LimitState.SHEAR: Factors(0.90, 1.67, "G1(a)"),
         LimitState.TORSION: Factors(0.90, 1.67, "H3.1"),
+        LimitState.WELD_SHEAR: Factors(0.75, 2.00, "J2.4, Table J2.5"),
+        LimitState.GROOVE_WELD_TENSION: Factors(0.80, 1.88, "J2.4, Table J2.5"),
+        LimitState.BOLT: Factors(0.75, 2.00, "J3.7"),
+        LimitState.BOLT_HOLE: Factors(0.75, 2.00, "J3.11"),
+        LimitState.SLIP: Factors(1.00, 1.50, "J3.9(a)"),
+        LimitState.SLIP_OVERSIZE: Factors(0.85, 1.76, "J3.9(b)"),
+        LimitState.SLIP_LONG_SLOT: Factors(0.70, 2.14, "J3.9(c)"),
+        LimitState.ELEMENT_SHEAR_YIELDING: Factors(1.00, 1.50, "J4.2(a)"),
+        LimitState.ELEMENT_SHEAR_RUPTURE: Factors(0.75, 2.00, "J4.2(b)"),
+        LimitState.BLOCK_SHEAR: Factors(0.75, 2.00, "J4.3"),
+        LimitState.SURFACE_BEARING: Factors(0.75, 2.00, "J7"),
+        LimitState.FLANGE_LOCAL_BENDING: Factors(0.90, 1.67, "J10.1"),
+        LimitState.WEB_LOCAL_YIELDING: Factors(1.00, 1.50, "J10.2"),
+        LimitState.WEB_LOCAL_CRIPPLING: Factors(0.75, 2.00, "J10.3"),
+        LimitState.WEB_SIDESWAY_BUCKLING: Factors(0.85, 1.76, "J10.4"),
+        LimitState.WEB_COMPRESSION_BUCKLING: Factors(0.90, 1.67, "J10.5"),
+        LimitState.FACE_PLASTIFICATION: Factors(1.00, 1.50, "J10.10, commentary K1.2"),
+        LimitState.HSS_SIDEWALL_MOMENT: Factors(1.00, 1.50, "Table K4.2"),
+        LimitState.HSS_DISTORTION: Factors(0.95, 1.58, "Table K4.2"),
+        # J4.2(a) would allow 1.00 and 1.50 for the face of a rectangular HSS; Tables K3.1 and
+        # K3.2 give the same thing these lower ones, which are kept for it everywhere.
+        LimitState.HSS_PUNCHING: Factors(0.95, 1.58, "Tables K3.1 and K3.2"),
+        LimitState.HSS_ROUND_PLASTIFICATION: Factors(0.90, 1.67, "Tables K2.1 and K3.1"),
     }
 )
 

@@ -170,7 +170,7 @@ def _ring(at: Point, number: int) -> list[DrawingItem]:
     ]
 
 
-def _gaps_picture(leaf: Leaf, *, over: bool, mate: str) -> Picture:
+def gaps_picture(leaf: Leaf, *, over: bool, mate: str) -> Picture:
     """Return the leaf in its gaps, not to scale, with the numbers of what is read."""
 
     def draw(room: Box) -> Sequence[DrawingItem]:
@@ -324,7 +324,7 @@ def _sheets_of(
     blocks: list[Block] = [
         loosened,
         Title("Read these gaps, leaf hung and shut", 4.4),
-        _gaps_picture(leaf, over=over, mate=mate),
+        gaps_picture(leaf, over=over, mate=mate),
         Says(
             f"Seen from the {seen}, gaps drawn wide, not to scale. The heavy edge is the hinge "
             "edge. Measure square to jamb, head or floor; write them in the job file, and this "

@@ -146,7 +146,7 @@ def _frame(leaf: Leaf) -> list[DrawingItem]:
     ]
 
 
-def _outline(leaf: Leaf) -> Drawing:
+def pad_outline(leaf: Leaf) -> Drawing:
     """Return the leaf lying face up, with the places of the numbers to read."""
     items: list[DrawingItem] = [*hinge_edge(leaf), *_frame(leaf), *_numbers(leaf)]
     out = -1.0 if leaf.hand == "left" else 1.0
@@ -171,7 +171,7 @@ def _outline(leaf: Leaf) -> Drawing:
     )
 
 
-def _enlarged(found: FitUp, leaf: Leaf) -> int:
+def errors_enlarged(found: FitUp, leaf: Leaf) -> int:
     """Return how many times the shape's errors are drawn."""
     designed = _designed(leaf)
     errors = [math.dist((c.u, c.v), p) for c, p in zip(found.corners, designed, strict=True)] + [
@@ -187,7 +187,7 @@ def _designed(leaf: Leaf) -> tuple[Point, ...]:
     return ((0.0, 0.0), (leaf.width, 0.0), (0.0, leaf.height), (leaf.width, leaf.height))
 
 
-def _shape(leaf: Leaf, found: FitUp, times: int) -> Drawing:
+def shape_drawing(leaf: Leaf, found: FitUp, times: int) -> Drawing:
     """Return the leaf as read over the leaf as designed, its errors enlarged, and the pushes."""
     designed = _designed(leaf)
     corners = [
@@ -292,7 +292,7 @@ def _verdict_words(found: FitUp) -> str:
 
 def _found_blocks(at: Desk, leaf: Leaf, found: FitUp, stage: str) -> list[Block]:
     """Return what was read of a leaf at a stage, its shape enlarged, and what to push."""
-    times = _enlarged(found, leaf)
+    times = errors_enlarged(found, leaf)
     state = {Verdict.SHORT: "OUT", Verdict.TIGHT: "cannot tell", Verdict.ASK: "not read"}
     by_key = {check.key.rpartition("/")[2]: check for check in found.checks}
     rows = []
@@ -329,7 +329,7 @@ def _found_blocks(at: Desk, leaf: Leaf, found: FitUp, stage: str) -> list[Block]
         ]
     caption = f"AS READ, ERRORS {times} TIMES" if times > 1 else "AS READ"
     blocks += [
-        Drawn(_shape(leaf, found, times), SHAPE_MM, at.scales, caption),
+        Drawn(shape_drawing(leaf, found, times), SHAPE_MM, at.scales, caption),
         Says(
             "Dashed: as it should be. Heavy: as read"
             + (f", every error drawn {times} times as large. " if times > 1 else ". ")
@@ -436,7 +436,7 @@ def _sheets_of(at: Desk, one: LeafOnSite, place: LeafPlace, leaf: Leaf, there: S
             "outside corner. Equal diagonals alone prove little.",
             3.2,
         ),
-        Drawn(_outline(leaf), OUTLINE_MM, at.scales, "THE LEAF, FACE UP"),
+        Drawn(pad_outline(leaf), OUTLINE_MM, at.scales, "THE LEAF, FACE UP"),
         Rows(_read_table(at, place)),
         *_packing_blocks(at, one.packing),
     ]

@@ -74,7 +74,10 @@ def _posed(parts: Sequence[Part], pose: Pose, sign: float) -> list[list[Point]]:
     ]
 
 
-def _pose_items(parts: Sequence[Part], pose: Pose, sign: float, layer: Layer) -> list[DrawingItem]:
+def items_of_pose(
+    parts: Sequence[Part], pose: Pose, sign: float, layer: Layer
+) -> list[DrawingItem]:
+    """Return a leaf in one pose, seen from its side."""
     outlines = _posed(parts, pose, sign)
     fill: Ink | None = "pale" if layer == "cut" else None
     return [Polyline(tuple(points), layer, closed=True, fill=fill) for points in outlines]
@@ -99,14 +102,16 @@ def _ringed(at: Point, words: str, sign: float, tilt: float) -> Symbol:
     )
 
 
-def _ground(left: float, right: float) -> list[DrawingItem]:
+def ground_items(left: float, right: float) -> list[DrawingItem]:
+    """Return the floor between two places across the wall."""
     return [
         Hatch(box(left, -0.5 * WALL, right, 0.0), "ground", 2.4),
         Line((left, 0.0), (right, 0.0), "cut"),
     ]
 
 
-def _side_words(at: Desk, sign: float, foot: Point) -> Symbol:
+def words_of_sides(at: Desk, sign: float, foot: Point) -> Symbol:
+    """Return which side of the wall is which, under the drawing."""
     face = at.plan.job.job.seen_from
     words = face.upper() if sign > 0.0 else f"AWAY FROM THE {face.upper()}"
     anchor: Anchor = "left-top" if sign > 0.0 else "right-top"
@@ -133,15 +138,15 @@ def path_drawing(
     hung = shown[-1]
     items: list[DrawingItem] = []
     for pose in shown[:-1]:
-        items += _pose_items(parts, pose, sign, "hidden")
-    items += _pose_items(parts, hung, sign, "cut")
+        items += items_of_pose(parts, pose, sign, "hidden")
+    items += items_of_pose(parts, hung, sign, "cut")
     under = hung.lift + leaf.height + over
     head = box(-depth / 2, under, depth / 2, under + WALL)
     items += [Hatch(head, "masonry", 1.8), Polyline(head, "cut", closed=True)]
     first = _posed(parts, shown[0], sign)
     reach = max(abs(x) for one in first for x, _ in one) + BEYOND
     low, high = sorted((-sign * BEYOND * 1.4, sign * reach))
-    items += _ground(low, high)
+    items += ground_items(low, high)
     numbered: list[Point] = []
     for number, pose in enumerate(shown[:-1], start=1):
         top = _top(parts, pose, sign)
@@ -172,7 +177,7 @@ def path_drawing(
             knockout=True,
         )
     )
-    items.append(_side_words(at, sign, (sign * 0.45 * reach, -0.5 * WALL)))
+    items.append(words_of_sides(at, sign, (sign * 0.45 * reach, -0.5 * WALL)))
     return Drawing(tuple(items))
 
 
@@ -182,9 +187,9 @@ def walk_up_drawing(at: Desk, place: LeafPlace, leaf: Leaf, up: StandUp) -> Draw
     poses = [Pose(0.0, 0.0, tilt) for tilt in WALKED]
     items: list[DrawingItem] = []
     for pose in poses[:-1]:
-        items += _pose_items(parts, pose, 1.0, "hidden")
-    items += _pose_items(parts, poses[-1], 1.0, "cut")
-    items += _ground(-BEYOND, leaf.height + BEYOND)
+        items += items_of_pose(parts, pose, 1.0, "hidden")
+    items += items_of_pose(parts, poses[-1], 1.0, "cut")
+    items += ground_items(-BEYOND, leaf.height + BEYOND)
     for pose in poses:
         words = f"{math.degrees(pose.tilt):.0f}°"
         items.append(_degrees_at(_top(parts, pose, 1.0), words, pose.tilt))

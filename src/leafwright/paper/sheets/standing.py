@@ -236,7 +236,8 @@ def _force_axis(words: Words, top: float) -> Axis:
     return Axis("How hard it is to push, at right angles to the leaf", 0.0, count * step, ticks)
 
 
-def _force_curve(at: Desk, up: StandUp) -> Picture:
+def curve_of_force(at: Desk, up: StandUp) -> Picture:
+    """Return the push against the tilt, drawn."""
     words = at.words
     points = tuple(zip(up.push.tilt.tolist(), up.push.force.tolist(), strict=True))
 
@@ -293,7 +294,7 @@ def _sheets_of(at: Desk, one: LeafOnSite, place: LeafPlace, leaf: Leaf) -> tuple
         *_view(at, one, place, leaf, room),
     ]
     if _by_hand(at):
-        blocks += [_force_curve(at, one.stand_up), Says(_basis(one.stand_up, at.words), 2.6)]
+        blocks += [curve_of_force(at, one.stand_up), Says(_basis(one.stand_up, at.words), 2.6)]
     sheets = in_columns(
         blank(at, title, drawing=True), lambda: blank(at, f"{title}, on", drawing=True), blocks
     )

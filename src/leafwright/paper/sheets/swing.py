@@ -115,7 +115,10 @@ def best_order(pair: PairSwing, way: str) -> Order | None:
     return None
 
 
-def _graph_blocks(at: Desk, swing: Swing, one: LeafSwing, turn: LeafTurn, who: str) -> list[Block]:
+def blocks_of_graphs(
+    at: Desk, swing: Swing, one: LeafSwing, turn: LeafTurn, who: str
+) -> list[Block]:
+    """Return a leaf's gaps against its angle, drawn and told."""
     words = at.words
     curves = _curves_of(swing, one, turn)[: len(PENS)]
     upto = turn.heel.angles <= turn.heel.upto + 1e-9
@@ -181,7 +184,7 @@ def _graphs(at: Desk, swing: Swing) -> list[Block]:
             if number == 1 and turn.way in both:
                 continue
             who = "either leaf" if turn.way in both else leaf_words(one.key)
-            blocks += _graph_blocks(at, swing, one, turn, who)
+            blocks += blocks_of_graphs(at, swing, one, turn, who)
     return blocks
 
 

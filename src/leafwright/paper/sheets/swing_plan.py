@@ -55,7 +55,7 @@ def _obstacles(at: Desk) -> tuple[Block, ...]:
     return tuple(found)
 
 
-def _around(at: Desk, room: Doorway, material: Steel) -> DoorwayPlan:
+def box_round(at: Desk, room: Doorway, material: Steel) -> DoorwayPlan:
     """Return what stands round the leaves, as the swing was worked out with."""
     reveal = wished_of(at.plan.job).reveal.value
     posts = [p.section for p in room.posts if p.section is not None]
@@ -69,7 +69,8 @@ def _around(at: Desk, room: Doorway, material: Steel) -> DoorwayPlan:
     )
 
 
-def _leaves(at: Desk, room: Doorway, material: Steel) -> list[LeafPlan]:
+def leaf_plans(at: Desk, room: Doorway, material: Steel) -> list[LeafPlan]:
+    """Return the leaves in plan, as the swing stage had them."""
     tables = {table.hand: table for table in at.plan.job.leaf}
     return [
         leaf_plan(place, frame_depth=material.section(tables[place.hand].frame).height)
@@ -85,7 +86,7 @@ def _signed(way: Way, angle: float) -> float:
     return angle if way == "toward" else -angle
 
 
-def _path(plan: LeafPlan, way: Way, corner: Point, upto: float) -> Arc:
+def path_of(plan: LeafPlan, way: Way, corner: Point, upto: float) -> Arc:
     """Return the path of a corner of the shut leaf as it opens one way [m], on the drawing."""
     axis = (plan.axis_x, plan.axis_z)
     radius = math.dist(corner, axis)
@@ -96,7 +97,7 @@ def _path(plan: LeafPlan, way: Way, corner: Point, upto: float) -> Arc:
     return Arc(_down(axis), radius, low, high, "centre")
 
 
-def _ends(plan: LeafPlan) -> tuple[Point, Point]:
+def ends_of_swing(plan: LeafPlan) -> tuple[Point, Point]:
     """Return the corners of the shut leaf that reach farthest, of its nose and of its heel."""
     axis = (plan.axis_x, plan.axis_z)
     corners = _corners(plan, 0.0)
@@ -111,13 +112,13 @@ def _ends(plan: LeafPlan) -> tuple[Point, Point]:
 
 def _leaf_items(plan: LeafPlan, wished: float) -> list[DrawingItem]:
     items: list[DrawingItem] = []
-    nose, heel = _ends(plan)
+    nose, heel = ends_of_swing(plan)
     for way in plan.ways:
         for angle in SHOWN:
             for piece in outline(plan, _signed(way, angle)):
                 points = tuple(_down(p) for p in piece)
                 items.append(Polyline(points, "hidden", closed=True))
-        items += [_path(plan, way, corner, wished) for corner in (nose, heel)]
+        items += [path_of(plan, way, corner, wished) for corner in (nose, heel)]
     for piece in outline(plan, 0.0):
         items.append(Polyline(tuple(_down(p) for p in piece), "cut", closed=True, fill="pale"))
     axis = _down((plan.axis_x, plan.axis_z))
@@ -125,7 +126,8 @@ def _leaf_items(plan: LeafPlan, wished: float) -> list[DrawingItem]:
     return items
 
 
-def _block_items(blocks: Sequence[Block]) -> list[DrawingItem]:
+def items_of_block(blocks: Sequence[Block]) -> list[DrawingItem]:
+    """Return what stands round the leaves, in plan."""
     items: list[DrawingItem] = []
     for one in blocks:
         points = tuple(_down(p) for p in one.corners)
@@ -168,15 +170,15 @@ def _clear_items(at: Desk, swing: Swing, leaves: Sequence[LeafPlan]) -> list[Dra
 def plan_drawing(at: Desk, room: Doorway, swing: Swing) -> Drawing:
     """Return the doorway with its leaves seen from above [m], the viewer at its foot."""
     material = steel(at.plan.job)
-    around = _around(at, room, material)
-    leaves = _leaves(at, room, material)
-    items: list[DrawingItem] = _block_items(around.blocks)
+    around = box_round(at, room, material)
+    leaves = leaf_plans(at, room, material)
+    items: list[DrawingItem] = items_of_block(around.blocks)
     for plan in leaves:
         items += _leaf_items(plan, swing.wished)
     items += _clear_items(at, swing, leaves)
     sweeps: set[str] = set()
     for plan in leaves:
-        nose, _ = _ends(plan)
+        nose, _ = ends_of_swing(plan)
         way = plan.ways[0]
         middle = math.radians(62.0)
         radius = math.dist(nose, (plan.axis_x, plan.axis_z))
