@@ -382,6 +382,7 @@ def _site(
         placed,
         material,
         job.leaf,
+        job.hung,
         around,
     )
     tilts: list[TiltIn | Held] = []

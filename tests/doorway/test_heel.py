@@ -228,3 +228,12 @@ def test_what_a_leaf_is_called() -> None:
         "the left leaf",
         "the right leaf",
     ]
+
+
+def test_screw_heads_on_the_infill_widen_the_sweep() -> None:
+    flush = [{"kind": "boards", "on": "back", "thickness": "20 mm"}]
+    proud = [{**flush[0], "screw_heads": "3 mm"}]
+    one, other = (heel(swing="away", infill=laid) for laid in (flush, proud))
+    assert other.half_back.value - one.half_back.value == pytest.approx(0.003)
+    assert other.half_face.value == one.half_face.value
+    assert heel_gap(other) > heel_gap(one)

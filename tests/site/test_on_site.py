@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from leafwright.doorway.swing import Swing
 from leafwright.job.file import read_job
 from leafwright.job.on_site import Site as SiteTable
 from leafwright.pipeline import Plan, plan
@@ -286,3 +287,22 @@ def test_every_wish_of_the_site_has_a_use() -> None:
         "kick_out",
         "approach",
     }
+
+
+def test_a_leaning_axis_tilts_the_leaf_over_its_floor() -> None:
+    # The top stands 2 in toward the viewer over 150 in: an open leaf's nose dips or rises by it.
+    more = HUNG.format(hinge=0.5, nose=0.5, off=2).replace(
+        'direction = "in the wall"', 'direction = "through the wall"'
+    )
+    leaning = planned(more.replace('toward = "right"', 'toward = "viewer"'))
+    straight, tilted = (
+        turn.floor
+        for made in (planned(), leaning)
+        if isinstance(swing := site_of(made).swing, Swing)
+        for turn in swing.leaves[0].turns
+        if turn.way == "toward"
+    )
+    assert straight is not None
+    assert tilted is not None
+    dip = 2 / 150 * 57 * INCH
+    assert abs(float(tilted.gaps[-1, -1] - straight.gaps[-1, -1])) == pytest.approx(dip, rel=0.05)

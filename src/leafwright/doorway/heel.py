@@ -45,6 +45,7 @@ def _half(key: str, table: LeafTable, depth: float, side: str) -> Quantity:
     frame = chain.base("table", f"{key}/frame depth", "depth of the frame", depth, note=table.frame)
     parts = [(0.5, frame)]
     laid = [i for i in table.infill if i.on in (side, "both") and infill_thickness(i) > 0]
+    screwed = [i for i in laid if i.screw_heads is not None]
     if laid:
         thickest = max(laid, key=infill_thickness)
         note = thickest.thickness.text if thickest.thickness else "two wires of the mesh"
@@ -52,6 +53,11 @@ def _half(key: str, table: LeafTable, depth: float, side: str) -> Quantity:
             "wish", f"{key}/infill {side}", thickest.kind, infill_thickness(thickest), note=note
         )
         parts.append((1.0, cover))
+    heads = max((i.screw_heads for i in screwed if i.screw_heads), key=lambda t: t.si, default=None)
+    if heads is not None:
+        # Where the highest heads are not on the thickest cover, this is on the safe side.
+        stand = chain.base("wish", f"{key}/heads {side}", "screw heads", heads.si, note=heads.text)
+        parts.append((1.0, stand))
     name = f"half thickness of {leaf_words(key)}, {side} side"
     return chain.total(f"{key}/half {side}", name, parts)
 

@@ -222,6 +222,7 @@ class Infill(Table):
     mass_per_area: ArealMass | None = None
     opening: Size | None = None
     wire: Size | None = None
+    screw_heads: Gap | None = None
     note: str = Field(default="", max_length=200)
 
 

@@ -286,6 +286,7 @@ thickness = "$sheet"
 #on = "back"
 #panel = 1
 #mass_per_area = "$mass_per_area"
+#screw_heads = "$wire"  # how far they stand off it
 
 #[[leaf.infill]]
 #kind = "mesh"

@@ -16,6 +16,7 @@ from leafwright.job.model import Swing as Ways
 from leafwright.job.steel import Steel
 from leafwright.records import Held, Metres
 from leafwright.site.brought_in import Wished
+from leafwright.site.taken import read_lean
 from leafwright.survey import Survey, Sweep, floor_heights, floor_of
 
 #: Steps of the curves of a swing between shut and its end.
@@ -47,12 +48,18 @@ def swing_of(
             "checked in the doorway, and its curve is not drawn",
             ("the place of the hinges through the wall",),
         )
+    leans = {
+        place.key: (math.tan(lean.x), math.tan(lean.z))
+        for place in room.leaves
+        if (lean := read_lean(job, place.hand, place.height.value)) is not None
+    }
     return swing(
         plans,
         doorway,
         running_clearance=wished.margin.value,
         steps=STEPS,
         floor=_floor(job, found, room),
+        lean=leans,
     )
 
 

@@ -153,6 +153,7 @@ ASKS: dict[tuple[str, str], Ask] = {
     ("Infill", "mass_per_area"): Ask("Or weight per area", empty="from thickness and density"),
     ("Infill", "opening"): Ask("Mesh: clear opening"),
     ("Infill", "wire"): Ask("Mesh: wire"),
+    ("Infill", "screw_heads"): Ask("Screw heads stand off it by", empty="flush"),
     ("Infill", "note"): Ask("Note", "as cedar"),
     ("FloorPivot", "axis"): Ask("Pin from the hinge edge", empty="the middle of the stile"),
     ("FloorPivot", "spacer"): Ask("Spacer between plate and leaf", default="spacer"),
