@@ -13,7 +13,7 @@ CODE := src tests $(wildcard benchmarks/*.py docs/*.py)
 BENCHMARKS := $(filter-out %/__init__.py,$(wildcard benchmarks/*.py))
 
 .DEFAULT_GOAL := help
-.PHONY: demo test lint sweep bench picture setup lock clean help
+.PHONY: demo test lint sweep bench picture screens setup lock clean help
 # Under -j too, goals are made in the order they are given: `make -j clean test` does both.
 .NOTPARALLEL:
 
@@ -72,6 +72,10 @@ bench: $(INSTALLED) ## run every benchmark
 
 picture: $(INSTALLED) ## draw the README's picture anew
 	$(PY) docs/make_picture.py
+
+screens: $(INSTALLED) ## take the README's pictures of the page anew
+	$(find_browser)
+	$(PY) docs/make_screens.py
 
 setup: $(INSTALLED) ## only set up .venv
 
