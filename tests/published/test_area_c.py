@@ -1,5 +1,7 @@
 """Beams, frames, torsion and plates against published closed forms and tables."""
 
+import math
+
 import pytest
 
 from leafwright.handbook import beams, plates
@@ -89,8 +91,71 @@ ROARK_11_4_1A = [
 
 @pytest.mark.parametrize(("ratio", "beta", "alpha", "gamma"), ROARK_11_4_1A)
 def test_simply_supported_plate(ratio: float, beta: float, alpha: float, gamma: float) -> None:
+    row = plates.simply_supported_coefficients(ratio)
+    assert (row.beta, row.alpha, row.gamma) == pytest.approx((beta, alpha, gamma))
     q, b, t, E = 1000.0, 1.0, 0.010, 2.0e11
     found = plates.simply_supported_plate(q, ratio * b, b, t, E)
     assert found.stress == pytest.approx(beta * q * b**2 / t**2, rel=1e-6)
     assert found.deflection == pytest.approx(alpha * q * b**4 / (E * t**3), rel=1e-6)
     assert found.greatest_reaction == pytest.approx(gamma * q * b, rel=1e-6)
+
+
+# Roark's Formulas, 7th edition, Table 11.4 case 8a: a/b, beta 1, beta 2, alpha (beta 1 and alpha
+# read in open programs, beta 2 from memory; all held against an independent solution, with the edge
+# reaction, in the tests of the handbook).
+ROARK_11_4_8A = [
+    (1.0, 0.3078, 0.1386, 0.0138),
+    (1.2, 0.3834, 0.1794, 0.0188),
+    (1.4, 0.4356, 0.2094, 0.0226),
+    (1.6, 0.4680, 0.2286, 0.0251),
+    (1.8, 0.4872, 0.2406, 0.0267),
+    (2.0, 0.4974, 0.2472, 0.0277),
+    (1e12, 0.5000, 0.2500, 0.0284),
+]
+
+
+@pytest.mark.parametrize(("ratio", "beta_1", "beta_2", "alpha"), ROARK_11_4_8A)
+def test_clamped_plate(ratio: float, beta_1: float, beta_2: float, alpha: float) -> None:
+    q, b, t, E = 1000.0, 1.0, 0.010, 2.0e11
+    found = plates.clamped_plate(q, ratio * b, b, t, E)
+    assert found.edge_stress == pytest.approx(beta_1 * q * b**2 / t**2, rel=1e-6)
+    assert found.centre_stress == pytest.approx(beta_2 * q * b**2 / t**2, rel=1e-6)
+    assert found.deflection == pytest.approx(alpha * q * b**4 / (E * t**3), rel=1e-6)
+    # Load shared by four edges: the mean reaction is under the greatest.
+    assert found.greatest_reaction > q * ratio / (2.0 * (1.0 + ratio))
+
+
+def test_clamped_square_plate_by_its_classical_solution() -> None:
+    # Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells, clamped square plate (from
+    # memory): w = 0.00126 q a⁴/D, M = −0.0513 q a² at the middle of an edge, 0.0231 at the centre.
+    q, a, t, E = 1000.0, 1.0, 0.010, 2.0e11
+    D = E * t**3 / (12.0 * (1.0 - 0.3**2))
+    found = plates.clamped_plate(q, a, a, t, E)
+    assert found.deflection == pytest.approx(0.00126 * q * a**4 / D, rel=0.01)
+    assert found.edge_stress == pytest.approx(6.0 * 0.0513 * q * a**2 / t**2, rel=0.01)
+    assert found.centre_stress == pytest.approx(6.0 * 0.0231 * q * a**2 / t**2, rel=0.01)
+
+
+# Roark's Formulas, 7th edition, Table 11.4 case 1b: a/b, beta, alpha (read in open copies).
+ROARK_11_4_1B = [
+    (1.0, 0.435, 0.1267),
+    (1.2, 0.650, 0.1478),
+    (1.4, 0.789, 0.1621),
+    (1.6, 0.875, 0.1715),
+    (1.8, 0.927, 0.1770),
+    (2.0, 0.958, 0.1805),
+    (1e12, 1.000, 0.1851),
+]
+
+
+@pytest.mark.parametrize(("ratio", "beta", "alpha"), ROARK_11_4_1B)
+def test_plate_pushed_at_its_centre(ratio: float, beta: float, alpha: float) -> None:
+    W, b, t, E, r0 = 1000.0, 1.0, 0.010, 2.0e11, 0.05
+    found = plates.pushed_plate(W, ratio * b, b, t, E, pad_radius=r0)
+    spread = 1.3 * math.log(2.0 * b / (math.pi * r0)) + beta
+    assert found.stress == pytest.approx(3.0 * W / (2.0 * math.pi * t**2) * spread, rel=1e-6)
+    assert found.deflection == pytest.approx(alpha * W * b**2 / (E * t**3), rel=1e-6)
+    # A point spreads over √(1.6 r0² + t²) − 0.675 t: 0.325 t.
+    point = plates.pushed_plate(W, ratio * b, b, t, E, pad_radius=0.0)
+    spread = 1.3 * math.log(2.0 * b / (math.pi * 0.325 * t)) + beta
+    assert point.stress == pytest.approx(3.0 * W / (2.0 * math.pi * t**2) * spread, rel=1e-6)
