@@ -128,7 +128,9 @@ def test_the_json_is_by_its_schema_and_full_precision(
     jsonschema.Draft202012Validator.check_schema(schema)
     jsonschema.validate(data, schema)
     assert data["heading"]["version"] == schema["version"]
-    assert len(repr(data["examined"]["largest"]["width"])) > 10
+    largest = data["examined"]["largest"]
+    # Nothing is told of what fits from readings that disagree.
+    assert largest.get("record") == "Held" or len(repr(largest["width"])) > 10
     known = {quantity["key"] for quantity in data["quantities"]}
     assert set(data["defaults"]) <= known
     assert {floor["under"]["highest"]["quantity"] for floor in data["floors"]} <= known

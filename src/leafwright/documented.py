@@ -74,7 +74,8 @@ def survey_document(made: Plan) -> SurveyDocument:
     checks: tuple[Check, ...] = ()
     stops: tuple[Stop, ...] = tuple(s for s in made.stops if s.key == "held/opening")
     if isinstance(found, Survey):
-        checks, stops = found.checks, found.stops
+        checks = found.checks
+        stops = tuple(s for s in made.stops if s.key.startswith("survey/"))
         defaults = {q.key: q for q in found.defaults}
     for quantity in (*quantities(floors), *quantities(head)):
         if quantity.kind == "default" and not quantity.key.startswith(("assumed/", "survey/")):

@@ -244,7 +244,8 @@ def test_after_the_moves_the_gaps_are_as_foretold(
 @pytest.mark.parametrize("seed", range(cases(25, 500)))
 def test_closed_gaps_come_right_within_the_tape(leaf: HungLeaf, seed: int) -> None:
     stand = random_stand(seed, 0.006)
-    found = hung(leaf, taken(leaf, stand, asked(leaf, *CLOSED)), tape=Tape("inch", 64))
+    readings = taken(leaf, stand, asked(leaf, *CLOSED))
+    found = hung(leaf, readings, tape=Tape("inch", 64), keep="even gaps")
     # Half a mark for each of the moves that meet in a gap, and the leaf's own proportions.
     left = 3 * INCH / 128 * max(1.0, 1.05 * leaf.width / leaf.pin_spacing)
     bend = math.hypot(leaf.width, leaf.height) * (0.012 / leaf.pin_spacing) ** 2
@@ -399,3 +400,12 @@ def test_gaps_that_the_plan_states() -> None:
     assert planned_gap(found, left, "top") == pytest.approx(0.5 * INCH, abs=1e-3)
     assert planned_gap(found, left, "floor") is None
     assert planned_gap(found, left, "plumb along wall") == 0.0
+
+
+def test_until_the_plumb_is_read_no_plate_is_slid_without_the_other() -> None:
+    stand = Stand(x=INCH / 4, lean_x=INCH / 2)
+    found = hung(LEAF, taken(LEAF, stand, asked(LEAF, *CLOSED)), tape=TAPE)
+    slides = {m.key: m.by for m in found.moves}
+    assert slides["top pin plate/along wall"] == slides["bottom plate/along wall"]
+    assert "read how far the upper pin is off plumb" in found.remains[0]
+    assert after(LEAF, stand, found.moves).lean_x == pytest.approx(stand.lean_x)

@@ -214,6 +214,9 @@ def load_job(path: str | FilePath) -> JobFile:
             found = "this folder holds no job.toml"
             raise _unread(path, found, "name a folder that does, or a job file itself") from None
         would_do = "name a job file, or make one: leafwright new NAME.toml"
+        kept = place.with_suffix("")
+        if place.suffix == ".toml" and (kept / "job.toml").is_file():
+            would_do = f"the page keeps it in a folder now: name {kept}"
         raise _unread(path, "there is no such file", would_do) from None
     except OSError as error:
         why = (error.strerror or "no reason is given").lower()

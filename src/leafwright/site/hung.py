@@ -212,6 +212,15 @@ def _remains(
 ) -> tuple[str, ...]:
     """Return what the moves cannot put right: a leaf on pivots, out of square on its axis."""
     out, lean = values["out of square"], values["lean x"]
+    tilt = values["tilt"]
+    if leaf.mount == "pivot" and lean is None and keep == "plumb axis":
+        if tilt is not None and is_a_mark(tilt, tape):
+            return (
+                "Slide no plate without the other yet: read how far the upper pin is off plumb "
+                "over the lower one. The gaps alone do not tell whether the leaf hangs out of "
+                "square or its axis leans, and one plate slid to even them may set the leaf "
+                "swinging.",
+            )
     if leaf.mount != "pivot" or out is None or lean is None or not is_a_mark(out, tape):
         return ()
     size = shown(out, tape)

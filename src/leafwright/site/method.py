@@ -172,12 +172,16 @@ def hang_between_pins(pins: Pins) -> Hanging:
     )
     over = "Lift it over the floor pin, upright; lower it straight down."
     plate_on = "Hang the plate on the leaf's bottom pin, and tie it there."
-    slide = "Bring leaf and plate to their place together, upright."
+    slide = "Stand leaf and plate upright in their place, tied off both ways."
     draw = "Draw the top pin back, and pin it there."
-    anchor = "Plumb it, then drill and anchor the plate."
+    anchor = (
+        "Plumb it, then drill and anchor the plate. Only when every anchor is tight take the ropes "
+        "off."
+    )
     methods: list[HangMethod] = []
     if "put in afterwards" in pins.top_pins:
         last = "Put the top pin in and fasten it. Only then untie."
+        held = "Put the top pin in and fasten it. The ropes stay on."
         methods += [
             _method(
                 "drop on, top pin put in afterwards",
@@ -193,12 +197,13 @@ def hang_between_pins(pins: Pins) -> Hanging:
                 pins.margin,
                 against=plate,
                 before=(plate_on,),
-                steps=(slide, last, anchor),
+                steps=(slide, held, anchor),
                 cautions=(_TETHER,),
             ),
         ]
     if "telescopes" in pins.top_pins:
         last = "Run the top pin out, and capture it. Only then untie."
+        held = "Run the top pin out, and capture it. The ropes stay on."
         methods += [
             _method(
                 "drop on, top pin telescopes",
@@ -218,7 +223,7 @@ def hang_between_pins(pins: Pins) -> Hanging:
                 stub=pins.stub,
                 against=(*plate, *draws_back),
                 before=(plate_on, draw),
-                steps=(slide, last, anchor),
+                steps=(slide, held, anchor),
                 cautions=(_TETHER, _CAPTURE),
             ),
         ]

@@ -141,6 +141,10 @@ def moves_for(
     shims = [shim for plate in plates for shim in _shims(plate, tape)]
     # A shim under one edge lifts the middle of the plate by half of it.
     lifted = sum(s.by / 2.0 for s in shims if s.part == "bottom plate")
+    if pose["lean x"] is None and keep == "plumb axis":
+        # Until the plumb is read, gaps do not tell whether the leaf or its axis is out: one plate
+        # slid without the other may put the pins off plumb, and the leaf then swings by itself.
+        lean = 0.0
     return (
         *_move("bottom plate/along wall", right, tape),
         *_move("bottom plate/up", up - lifted, tape),

@@ -290,6 +290,14 @@ def _stand_up(job: Job, leaf: Leaf, tilt: TiltIn | Held) -> StandUp:
     )
     found = stand_up(standing(leaf, side == "toward"), crew)
     kept = [_as_asked(job, c) for c in found.checks if _kept(job, c)]
+    if found.slides:
+        # A foot that slides is chocked: that is part of the work, and stands first among its words.
+        kept = [c for c in kept if not c.key.endswith("/foot")]
+        slides = (
+            f"Unless its foot is chocked it slides: it needs a friction of {found.friction:.2f}, "
+            f"and this floor gives {crew.friction:.2f}."
+        )
+        found = replace(found, cautions=(slides, *found.cautions))
     asked = [c for c in kept if c.verdict is Verdict.ASK]
     # One question, how it is lifted, and not one for each way in which hands fail.
     worst = max(asked, key=lambda c: c.ratio or 0.0, default=None)
@@ -318,14 +326,9 @@ def _kept(job: Job, check: Check) -> bool:
 def _as_asked(job: Job, check: Check) -> Check:
     """Return a check of standing up with its verdict as the maker has to take it.
 
-    A foot that slides is chocked: that is part of the work. Until it is said how the leaf is
-    lifted, what hands cannot do is asked.
+    Until it is said how the leaf is lifted, what hands cannot do is asked.
     """
-    if check.verdict is not Verdict.SHORT:
-        return check
-    if check.key.endswith("/foot"):
-        return replace(check, verdict=Verdict.TIGHT)
-    if job.site.lift == "by hand":
+    if check.verdict is not Verdict.SHORT or job.site.lift == "by hand":
         return check
     change = f'{check.change}; or say lift = "hoist" in [site]'
     return replace(check, verdict=Verdict.ASK, change=change)

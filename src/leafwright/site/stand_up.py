@@ -36,6 +36,10 @@ UPRIGHT = math.pi / 2
 NIOSH = Source("NIOSH 94-110 (1994, revised 2021)", "section 1.3")
 STATICS = Source("statics")
 
+#: How much farther than the leaf reaches nobody stands: its foot may slide as it falls [-] (common
+#: practice, no source).
+KEEP_OUT = 1.25
+
 # Taking hold of a leaf's edge from the floor (common practice, no source): hands 15 in before the
 # ankles and 4 in up, to 30 in; once in five minutes at most; an edge of tube is no handle.
 EDGE_LIFT = Lift(horizontal=0.381, vertical=0.1016, travel=0.6604, coupling="poor")
@@ -245,7 +249,7 @@ def stand_up(leaf: Standing, crew: Crew) -> StandUp:
         slides=needed > crew.friction,
         tips_with=weight * (leaf.thickness - leaf.over_face) / min(crew.reach, leaf.height),
         tips_at=math.atan2(leaf.thickness - leaf.over_face, leaf.centre),
-        keep_out=math.hypot(leaf.height, leaf.thickness),
+        keep_out=KEEP_OUT * math.hypot(leaf.height, leaf.thickness),
         limit=limit,
         to_carry=people_for(weight, one),
         to_lift_the_edge=people_for(start, one),

@@ -46,6 +46,16 @@ class Examined:
     largest: Rectangle | Held
 
 
+def _largest(found: Survey) -> Rectangle | Held:
+    """Return the largest rectangle that fits; none is told from readings that disagree."""
+    if found.agreement == "does not agree":
+        return Held(
+            "the readings do not agree, and what fits rests on them",
+            ("the wrong reading set aside, and taken again",),
+        )
+    return largest_rectangle(found)
+
+
 def stops_examined(stops: tuple[Stop, ...], looked: Examined) -> tuple[Stop, ...]:
     """Return the survey's stops, each saying what is in doubt and what would settle it."""
     doubted = looked.doubts
@@ -75,5 +85,5 @@ def examined(job: Job, found: Survey, *, tape: Tape) -> Examined:
         further=further(
             everything, places, found, doubted, instruments=instruments(job), tape=tape
         ),
-        largest=largest_rectangle(found),
+        largest=_largest(found),
     )

@@ -187,7 +187,7 @@ def verdict_words(found: FitUp | Held | None, stage: str) -> str:
     if Verdict.TIGHT in verdicts:
         return "The readings cannot tell whether it is in shape: read again, more closely."
     if Verdict.ASK in verdicts:
-        return "In shape as far as it was read; not all of it was read."
+        return "Not known yet: what was read is right, and the rest is still to be read."
     return "In shape." if stage == "welded" else "In shape: weld it."
 
 

@@ -239,7 +239,7 @@ def _plumb_spots(
             name,
             table,
             keys=("is", "toward", "over"),
-            values={"over": over, "toward": ways[0]},
+            values={"over": over},
             labels={"is": name},
         )
         form = _with_choices(form, ways)
@@ -252,7 +252,7 @@ def _plumb_spots(
 def _with_choices(form: Form, ways: tuple[str, str]) -> Form:
     """Return a form whose way can only be one of two."""
     fields = tuple(
-        replace(f, choices=tuple(c for c in f.choices if c[0] in ways))
+        replace(f, choices=tuple(c for c in f.choices if c[0] in ("", *ways)))
         if f.name.endswith(".toward")
         else f
         for f in form.fields

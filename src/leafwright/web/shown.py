@@ -76,12 +76,14 @@ def day(planned: Planned, made: Plan, cards: Sequence[CutCard]) -> tuple[DayLine
 def _measure(made: Plan) -> tuple[str, str]:
     if isinstance(made.survey, Held):
         return "todo", "the opening cannot be found yet"
-    count = len(made.job.reading)
+    used = [a for a in made.survey.adjusted if not a.observation.assumed]
+    count = sum(1 for a in used if a.standardised is not None)
+    alone = f", {len(used) - count} unchecked" if len(used) > count else ""
     if isinstance(made.examined, Examined) and made.examined.doubts.groups:
         wrong = sum(group.wrong for group in made.examined.doubts.groups)
         return "todo", f"{'one reading' if wrong == 1 else f'{wrong} readings'} in doubt"
     told = {
-        "agrees": ("ok", f"{count} readings agree"),
+        "agrees": ("ok", f"{count} readings agree{alone}"),
         "does not agree": ("todo", "the readings do not agree"),
         "unverified": ("look", "nothing checks the readings"),
     }

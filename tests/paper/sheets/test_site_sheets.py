@@ -266,8 +266,9 @@ class TestStanding:
         first = max((t for t in texts if t.at[0] < left + 30.0), key=lambda t: t.at[1])
         assert first.text.startswith(f"Keep everybody {words.length(up.keep_out)}")
         said = " ".join(t.text for t in texts)
-        for caution in up.cautions[2:]:
-            assert caution in said
+        for caution in up.cautions:
+            if not caution.startswith("Nobody within"):
+                assert caution in said or caution[:1].upper() + caution[1:] in said
         assert words.force(up.peak) in said
 
     def test_what_hands_cannot_do_is_a_stop(self) -> None:

@@ -151,6 +151,11 @@ def _step_words(at: Desk, one: LeafOnSite) -> list[str]:
         down = "its face down" if path.side == "toward" else "its back down"
         first = path.poses[0]
         out = f"{words.length(abs(first.foot))} from" if is_a_mark(first.foot, words.tape) else "in"
+        if path.side == "toward":
+            steps.append(
+                "It was built face up: turn it over, flat, with as many hands as carry it, or "
+                "with the hoist."
+            )
         steps.append(
             f"Lay it flat {side}, {down}, bottom edge toward the opening, the middle of its bottom "
             f"edge {out} the middle of the wall. Check that its hinge edge is at the {one.hand}."
