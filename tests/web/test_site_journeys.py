@@ -55,7 +55,7 @@ def test_a_wrong_reading_is_named_and_set_aside_by_one_press(
     assert aside.startswith("2 in more than all the others say")
     page.get_by_role("button", name="It counts again: height of the right side").click()
     expect(page.locator("#doubt")).to_be_visible()
-    page.get_by_role("button", name="Keep it: the right height").click()
+    page.get_by_role("button", name="It is right as read: the right height").click()
     expect(page.locator("#doubt")).to_contain_text("You kept it on ")
 
 
