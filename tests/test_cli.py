@@ -48,7 +48,7 @@ def test_plan_exits_3_where_a_check_is_short_and_says_stop(
     assert out.index("STOP: the readings of the opening do not agree") < out.index("Checks:")
     assert "nothing of this plan is for cutting" in out
     assert "What would decide it best: read the top width again" in out
-    assert "largest rectangle that fits, 95 % sure" in out
+    assert "Largest rectangle that fits: held, because the readings do not agree" in out
     assert "closing gap, as hung: 5.00 mm" in out
     assert "the crew is 2" in out
 
