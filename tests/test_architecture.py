@@ -23,6 +23,7 @@ LAYERS = (
     ("units",),
     ("handbook",),
     ("chain",),
+    ("figures",),
     ("job",),
     ("survey",),
     ("doorway",),

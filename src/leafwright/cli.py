@@ -92,6 +92,15 @@ def _parser() -> argparse.ArgumentParser:
     packet.add_argument("--out", default=None, help="folder to write to (default: NAME-packet)")
     packet.add_argument("--json", action="store_true", help="say what was written as JSON")
 
+    figure = commands.add_parser(
+        "figure",
+        help="work a formula of the handbook, or list them",
+        epilog='as in: leafwright figure two_leg_sling "load=800 lb" "angle=60 deg"',
+    )
+    figure.add_argument("name", nargs="?", help="a formula, or a subject; without it, all of them")
+    figure.add_argument("values", nargs="*", metavar="KEY=VALUE", help="what to put in, with units")
+    figure.add_argument("--json", action="store_true", help="the same as JSON: SI, full precision")
+
     serve = commands.add_parser("serve", help="open the jobs of a folder in the browser")
     serve.add_argument("folder", nargs="?", default=".", help="folder of jobs (default: this one)")
     serve.add_argument(
@@ -108,7 +117,7 @@ def _parser() -> argparse.ArgumentParser:
     schema.add_argument(
         "what",
         nargs="?",
-        choices=("plan", "job", *_DOCUMENTS),
+        choices=("plan", "job", "figure", *_DOCUMENTS),
         default="plan",
         help="of what a command prints with --json, or of the job file",
     )
@@ -123,6 +132,10 @@ def _job_arguments(parser: argparse.ArgumentParser) -> None:
 def _with_part(argv: Sequence[str]) -> list[str]:
     """Return the words of a command, `site JOB` told as `site overview JOB`."""
     words = list(argv)
+    if words[:1] == ["figure"]:
+        # `figure NAME --json KEY=VALUE`: argparse takes no values after a flag.
+        flags = [word for word in words if word in ("--json", "--help", "-h")]
+        return ["figure", *flags, *(word for word in words[1:] if word not in flags)]
     if words[:1] != ["site"] or {"-h", "--help"} & set(words[1:2]):
         return words
     first = next((word for word in words[1:] if not word.startswith("-")), None)
@@ -189,6 +202,8 @@ def _run(arguments: argparse.Namespace) -> int:
         return _site(arguments.part, arguments.job, as_json=arguments.json)
     if arguments.command == "packet":
         return _packet(arguments.job, out=arguments.out, as_json=arguments.json)
+    if arguments.command == "figure":
+        return _figure(arguments.name, arguments.values, as_json=arguments.json)
     if arguments.command == "serve":
         return _serve(arguments.folder, arguments.lan, arguments.port, not arguments.no_browser)
     if arguments.command == "demo":
@@ -331,6 +346,37 @@ def _packet(job: str, *, out: str | None, as_json: bool) -> int:
     return OK
 
 
+def _figure(name: str | None, values: Sequence[str], *, as_json: bool) -> int:
+    from leafwright import figures
+
+    known: tuple[figures.Figure, ...] = ()
+    made = None
+    try:
+        if name is None or name in figures.ORDER:
+            known = tuple(f for f in figures.figures() if name in (None, f.subject))
+        else:
+            typed = figures.typed_values(values)
+            figure = figures.figure_named(name)
+            if typed or not any(a.otherwise == "" for a in figure.arguments):
+                made = figures.worked(name, typed)
+            else:
+                known = (figure,)
+    except figures.FigureError as error:
+        print(error, file=sys.stderr)
+        return BAD_INPUT
+    if as_json:
+        from leafwright.report import as_json as json_of
+
+        _print(json_of(figures.FigureDocument(known, made)))
+    elif made is not None:
+        print(figures.worked_text(made))
+    elif len(known) == 1:
+        print(figures.figure_text(known[0]))
+    else:
+        print(figures.list_text(known))
+    return OK
+
+
 def _serve(folder: str | None, lan: bool, port: int | None, browser: bool) -> int:
     """Serve a folder of jobs, or with None a scratch folder with the demo job in it."""
     from leafwright.web.serve import demo_folder, serve
@@ -354,6 +400,11 @@ def _schema(what: str) -> int:
         from leafwright.documents import document_schema
 
         schema = document_schema(what)
+    elif what == "figure":
+        from leafwright.figures import FigureDocument
+        from leafwright.report import schema_for
+
+        schema = schema_for(FigureDocument, "Figures of the handbook")
     else:
         from leafwright.report import job_schema, plan_schema
 

@@ -14,7 +14,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.optimize import nnls
 
 from leafwright.handbook.aisc360._values import Real, require_not_negative, require_positive, where
 from leafwright.records import Metres, Newtons, Number, Point2
@@ -91,6 +90,9 @@ def plate_forces(
                         for place, press in zip(touching, presses, strict=True)
                     ),
                 )
+    # scipy is slow to import, and only here is it needed.
+    from scipy.optimize import nnls
+
     presses, left = nnls(at_edge.T, -load / scale)
     if left > 1e-6:
         raise ValueError(
@@ -258,7 +260,7 @@ def thickness_without_prying(B: Real, F_u: Real, stub: TeeStub, *, phi: Real = 0
     1/1.67 in its place. With the required pull per bolt for B it is the thickness without prying.
 
     B: available tension of one bolt or anchor [N] (for an anchor the least of all its modes); F_u:
-        tensile strength of the plate [Pa]; stub: `tee_stub`; phi: [-].
+        tensile strength of the plate [Pa]; stub: `tee_stub`; phi: resistance factor [-].
     Raises ValueError for a value at or below 0.
     """
     require_positive(B=B, F_u=F_u, phi=phi)

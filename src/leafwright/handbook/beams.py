@@ -83,7 +83,7 @@ def cantilever_tip_load(load: float, length: float, stiffness: float) -> Cantile
 
     Roark's Formulas, Table 8.1 case 1a; AISC Manual Table 3-23.
 
-    load: across the beam [N]; length: [m]; stiffness: EI [N m2].
+    load: across the beam [N]; length: of the beam [m]; stiffness: EI [N m2].
     """
     return Cantilever(
         moment=load * length,
@@ -97,7 +97,7 @@ def simple_beam_uniform_load(load: float, length: float, stiffness: float) -> Si
 
     AISC Manual Table 3-23 case 1.
 
-    load: per unit of length [N/m]; length: [m]; stiffness: EI [N m2].
+    load: per unit of length [N/m]; length: of the beam [m]; stiffness: EI [N m2].
     """
     reaction = 0.5 * load * length
     slope = load * length**3 / (24.0 * stiffness)
@@ -117,7 +117,8 @@ def simple_beam_point_load(
     AISC Manual Table 3-23 case 8. The deflection is the greatest, which lies between the load and
     mid-span; the moment is that under the load.
 
-    load: [N]; length: [m]; distance: of the load from the first support [m]; stiffness: EI [N m2].
+    load: across the beam [N]; length: of the beam [m]; stiffness: EI [N m2].
+    distance: of the load from the first support [m].
     Raises ValueError where the load is off the beam.
     """
     if not 0.0 <= distance <= length:
@@ -149,7 +150,7 @@ def propped_cantilever_uniform_load(
     AISC Manual Table 3-23 case 12, whose wL⁴/185EI is the rounded deflection; here it is taken at
     its exact place, (1 + √33)L/16 from the prop.
 
-    load: per unit of length [N/m]; length: [m]; stiffness: EI [N m2].
+    load: per unit of length [N/m]; length: of the beam [m]; stiffness: EI [N m2].
     """
     at = (1.0 + math.sqrt(33.0)) / 16.0 * length
     return ProppedCantilever(
@@ -219,8 +220,8 @@ def closed_tube_torsion(
     Roark's Formulas, chapter 10 (thin-walled closed sections): τ = T / (2 A_m t), θ' = T / (G J).
     Thin walls only; warping is free.
 
-    torque: [N m]; enclosed_area: within the mid-line of the wall, A_m [m2]; wall: [m];
-    torsion_constant: J [m4]; shear_modulus: G [Pa].
+    torque: about the tube's length [N m]; enclosed_area: within the mid-line of the wall, A_m [m2];
+    wall: thickness [m]; torsion_constant: J [m4]; shear_modulus: G [Pa].
     """
     return TubeTorsion(
         shear_stress=torque / (2.0 * enclosed_area * wall),
@@ -235,7 +236,7 @@ def hung_leaf(width: float, height: float, weight: float) -> HungLeaf:
     positive: the diagonal that rises from the bottom hinge to the top free corner is in
     compression, the falling one in tension. In a welded leaf the rigid corners share the load.
 
-    width: between stiles' centre lines [m]; height: between hinges [m]; weight: [N].
+    width: between stiles' centre lines [m]; height: between hinges [m]; weight: of the leaf [N].
     """
     diagonal = 0.5 * weight * math.hypot(width, height) / height
     return HungLeaf(

@@ -175,7 +175,12 @@ def find(catalogue: Catalogue, text: str, *, grade: str | None = None) -> Catalo
 
 
 def turned(section: CatalogueSection) -> CatalogueSection:
-    """Return the section turned by a quarter: its width becomes its height."""
+    """Return the section turned by a quarter: its width becomes its height.
+
+    The data is in `steel_catalogue.toml`.
+
+    section: as it lay.
+    """
     return replace(section, width=section.height, height=section.width)
 
 

@@ -60,7 +60,8 @@ def gamma_Mc(gamma_inst: Real, *, gamma_c: Real = 1.5) -> Real:
     EN 1992-4:2018, Table 4.1: γ_c γ_inst, γ_c = 1.5 (recommended); γ_inst = 1.0 for headed
     fasteners set with care and for all in shear, else the product's.
 
-    gamma_inst: factor for installation, 1.0 to 1.4, from the assessment [-]; gamma_c: [-].
+    gamma_inst: factor for installation, 1.0 to 1.4, from the assessment [-];
+    gamma_c: partial factor of concrete [-].
     Raises ValueError for γ_inst below 1 or γ_c at or below 0.
     """
     require_positive(gamma_c=gamma_c)

@@ -55,6 +55,8 @@ def imperfection_factor(curve: str) -> float:
 def elastic_critical_force(E: Numbers, I: Numbers, L_cr: Numbers) -> Numbers:  # noqa: E741
     """Return the elastic critical force of flexural buckling, N_cr = π²EI/L_cr² [N].
 
+    EN 1993-1-1:2005 6.3.1.2(1), Euler's formula.
+
     E: modulus of elasticity [Pa]; I: second moment about the axis of buckling [m4];
     L_cr: buckling length [m].
     """
@@ -90,7 +92,7 @@ def N_b_Rd(reduction: Numbers, A: Numbers, f_y: Numbers, gamma_M1: float) -> Num
 
     EN 1993-1-1:2005 6.3.1.1(3), equation (6.47): class 1, 2 and 3 only; see `compression_class`.
 
-    reduction: chi [-]; A: gross area [m2]; f_y: yield strength [Pa]; gamma_M1: [-].
+    reduction: chi [-]; A: gross area [m2]; f_y: yield strength [Pa]; gamma_M1: partial factor [-].
     """
     return reduction * A * f_y / gamma_M1
 
@@ -102,7 +104,8 @@ def compression_class(shape: str, width_to_thickness: float, f_y: float) -> int:
     to 50ε², 70ε², 90ε²; ε = √(235 MPa / f_y). Class 4 is not covered here: use EN 1993-1-5 for
     flat walls, EN 1993-1-6 for round ones.
 
-    shape: "rectangular tube" or "round tube"; width_to_thickness: c/t or d/t [-]; f_y: [Pa].
+    shape: "rectangular tube" or "round tube"; width_to_thickness: c/t or d/t [-];
+    f_y: yield strength [Pa].
     Raises ValueError for another shape.
     """
     epsilon = math.sqrt(235.0e6 / f_y)

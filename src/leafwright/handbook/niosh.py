@@ -88,7 +88,12 @@ class LiftLimit:
 
 
 def load_constant(system: System) -> float:
-    """Return the load constant LC [kg]: 51 lb, or 23 kg (94-110, section 1.3)."""
+    """Return the load constant LC [kg].
+
+    NIOSH 94-110, section 1.3: 51 lb, or 23 kg.
+
+    system: "US" for pounds and inches, "metric".
+    """
     return 51.0 * _POUND if system == "US" else 23.0
 
 
@@ -98,7 +103,7 @@ def horizontal_multiplier(distance: float, system: System = "US") -> float:
     NIOSH 94-110, section 1.3.1: 10/H in inches, 25/H in centimetres; 1 nearer than 10 in (25 cm),
     nothing beyond 25 in (63 cm).
 
-    distance: H, from between the ankles to the hands [m].
+    distance: H, from between the ankles to the hands [m]; system: the manual's units.
     """
     unit, near, far = (_INCH, 10.0, 25.0) if system == "US" else (0.01, 25.0, 63.0)
     H = _round_off(distance / unit)
@@ -111,7 +116,8 @@ def vertical_multiplier(height: float, system: System = "US") -> float:
     NIOSH 94-110, section 1.3.2: 1 − 0.0075·|V − 30| in inches, 1 − 0.003·|V − 75| in centimetres;
     nothing above 70 in (175 cm).
 
-    height: V, of the hands over the floor as they take hold [m]. Raises ValueError below it.
+    height: V, of the hands over the floor as they take hold [m]; system: the manual's units.
+    Raises ValueError below the floor.
     """
     if height < 0.0:
         raise ValueError(f"the hands are at {height!r} m; they cannot be below the floor")
@@ -128,7 +134,7 @@ def distance_multiplier(travel: float, system: System = "US") -> float:
     NIOSH 94-110, section 1.3.3: 0.82 + 1.8/D in inches, 0.82 + 4.5/D in centimetres; 1 for less
     than 10 in (25 cm), nothing for more than 70 in (175 cm).
 
-    travel: D, how far the hands go up or down [m].
+    travel: D, how far the hands go up or down [m]; system: the manual's units.
     """
     unit, short, part, far = (
         (_INCH, 10.0, 1.8, 70.0) if system == "US" else (0.01, 25.0, 4.5, 175.0)
@@ -156,7 +162,8 @@ def frequency_multiplier(
     NIOSH 94-110, Table 5; between two rows the row of more lifts counts.
 
     a_minute: lifts a minute [1/min]; hours: of such work, with the rests the manual asks for [h];
-    height: V of the hands as they take hold [m]. Raises ValueError for more than 8 hours.
+    height: V of the hands as they take hold [m]; system: the manual's units.
+    Raises ValueError for more than 8 hours.
     """
     for most, low, high in _HOURS:
         if hours <= most:
@@ -172,7 +179,8 @@ def coupling_multiplier(coupling: Coupling, height: float, system: System = "US"
     NIOSH 94-110, Table 7: good 1.00; fair 0.95 with the hands below 30 in (75 cm), else 1.00;
     poor 0.90.
 
-    coupling: how good the grip is; height: V of the hands as they take hold [m].
+    coupling: how good the grip is; height: V of the hands as they take hold [m]; system: the
+    manual's units.
     """
     if coupling == "good":
         return 1.0
@@ -187,6 +195,8 @@ def lift_limit(lift: Lift, system: System = "US") -> LiftLimit:
     NIOSH 94-110, section 1.3: RWL = LC·HM·VM·DM·AM·FM·CM. Nothing means that the lift is beyond
     what the equation can judge: change it. At the start of the lift; where the load must be set
     down with care, ask for the end as well.
+
+    lift: what is lifted, from where and how often; system: the manual's units.
     """
     m = Multipliers(
         HM=horizontal_multiplier(lift.horizontal, system),

@@ -95,8 +95,11 @@ def rectangular_tube(
 
 
 def round_tube(outside_diameter: float, wall: float) -> Outline:
-    """Return the outline of a round tube of an outside diameter [m] and a wall [m].
+    """Return the outline of a round tube.
 
+    Geometry, exact.
+
+    outside_diameter: over the outside [m]; wall: thickness [m].
     Raises ValueError where the wall leaves no hole.
     """
     _need_positive(outside_diameter=outside_diameter, wall=wall)
@@ -110,13 +113,23 @@ def round_tube(outside_diameter: float, wall: float) -> Outline:
 
 
 def round_bar(diameter: float) -> Outline:
-    """Return the outline of a solid round bar of a diameter [m]."""
+    """Return the outline of a solid round bar.
+
+    Geometry, exact.
+
+    diameter: of the bar [m].
+    """
     _need_positive(diameter=diameter)
     return Outline((_circle(0.5 * diameter),))
 
 
 def flat_bar(width: float, thickness: float) -> Outline:
-    """Return the outline of a sharp-edged solid flat, width [m] along u, thickness [m] along v."""
+    """Return the outline of a sharp-edged solid flat.
+
+    Geometry, exact.
+
+    width: along u [m]; thickness: along v [m].
+    """
     _need_positive(width=width, thickness=thickness)
     return Outline((_rounded_rectangle(width, thickness, 0.0),))
 
@@ -163,7 +176,12 @@ def angle(
 
 
 def quarter_turned(outline: Outline) -> Outline:
-    """Return the outline turned a quarter counter-clockwise: what lay along u now lies along v."""
+    """Return the outline turned a quarter counter-clockwise: what lay along u now lies along v.
+
+    Geometry, exact.
+
+    outline: of the section as it lay.
+    """
     return Outline(tuple(tuple(_edge_turned(edge) for edge in loop) for loop in outline.loops))
 
 
@@ -174,7 +192,8 @@ def moments(outline: Outline, *, u_from: float = -math.inf, u_to: float = math.i
     F(u, v) is the integral of g along u from one cut to the point, or to the other cut where the
     point lies beyond it. On the cuts themselves nothing need be added.
 
-    u_from, u_to: the cuts [m]; infinite for none. A part that is empty has moments of 0.
+    outline: of the whole section; u_from, u_to: the cuts [m]; infinite for none.
+    A part that is empty has moments of 0.
     Raises ValueError where u_from > u_to or a cut is not a number.
     """
     if not u_from <= u_to:
@@ -201,7 +220,12 @@ def moments(outline: Outline, *, u_from: float = -math.inf, u_to: float = math.i
 
 
 def extent(outline: Outline) -> tuple[Metres, Metres, Metres, Metres]:
-    """Return the least and greatest u, then the least and greatest v, of the outline [m]."""
+    """Return the least and greatest u, then the least and greatest v, of the outline [m].
+
+    Geometry, exact.
+
+    outline: of the section.
+    """
     points: list[Point2] = []
     for edge in outline.loops[0]:
         points.append(edge.start)
@@ -217,7 +241,12 @@ def extent(outline: Outline) -> tuple[Metres, Metres, Metres, Metres]:
 
 
 def perimeter(outline: Outline) -> Metres:
-    """Return the length of the outline's outer loop [m]: what paint or a wrap goes round."""
+    """Return the length of the outline's outer loop [m]: what paint or a wrap goes round.
+
+    Geometry, exact.
+
+    outline: of the section.
+    """
     return math.fsum(
         abs(arc_angles(edge)[1]) * edge.radius
         if isinstance(edge, Arc)
@@ -229,7 +258,10 @@ def perimeter(outline: Outline) -> Metres:
 def polygon(outline: Outline, *, chord_error: float) -> list[list[Point2]]:
     """Return each loop as points on the outline, the last not repeating the first.
 
-    chord_error: greatest distance from an arc to its chords [m]. Raises ValueError unless > 0.
+    Geometry; only this is not exact.
+
+    outline: of the section; chord_error: greatest distance from an arc to its chords [m].
+    Raises ValueError unless > 0.
     """
     _need_positive(chord_error=chord_error)
     loops: list[list[Point2]] = []
@@ -251,7 +283,10 @@ def polygon(outline: Outline, *, chord_error: float) -> list[list[Point2]]:
 def arc_angles(arc: Arc) -> tuple[float, float]:
     """Return the angle of an arc's start and the angle it sweeps [rad].
 
-    The sweep is positive counter-clockwise; it is a full turn where the ends coincide.
+    Geometry, exact. The sweep is positive counter-clockwise; it is a full turn where the ends
+    coincide.
+
+    arc: from its start to its end about its centre.
     """
     start = math.atan2(arc.start[1] - arc.centre[1], arc.start[0] - arc.centre[0])
     end = math.atan2(arc.end[1] - arc.centre[1], arc.end[0] - arc.centre[0])

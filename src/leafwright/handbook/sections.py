@@ -144,7 +144,7 @@ def properties_of_round_tube(outside_diameter: float, wall: float) -> SectionPro
     J is the polar moment; C = π(D - t)²t/2 (ANSI/AISC 360-22 H3.1, user note); shear area A/2
     (G5); width to thickness is D/t (B4.1b(g)).
 
-    outside_diameter: [m]; wall: design wall thickness [m].
+    outside_diameter: over the outside, D [m]; wall: design wall thickness [m].
     """
     outline = outlines.round_tube(outside_diameter, wall)
     polar = 2.0 * outlines.moments(outline).uu
@@ -173,9 +173,12 @@ def en10219_round_properties(outside_diameter: float, wall: float) -> SectionPro
 
 
 def properties_of_round_bar(diameter: float) -> SectionProperties:
-    """Return the properties of a solid round bar of a diameter [m].
+    """Return the properties of a solid round bar.
 
-    J = πd⁴/32, C = J/(d/2); shear area 3A/4, so that V over it is the greatest elastic stress.
+    Geometry: J = πd⁴/32, C = J/(d/2); shear area 3A/4, so that V over it is the greatest elastic
+    stress.
+
+    diameter: d [m].
     """
     outline = outlines.round_bar(diameter)
     section = outlines.moments(outline)
@@ -197,7 +200,7 @@ def properties_of_flat_bar(width: float, thickness: float) -> SectionProperties:
     Elasticity, torsion of rectangular bars); shear area 2A/3, so that V over it is the greatest
     elastic stress.
 
-    width, thickness: [m]; either may be the larger.
+    width, thickness: the two sides [m]; either may be the larger.
     """
     outline = outlines.flat_bar(width, thickness)
     area = width * thickness
@@ -227,7 +230,8 @@ def properties_of_angle(
     J = Σ b t³ / 3 over both legs, fillets neglected (safe); C = J/t; shear area of a force along a
     leg is that leg, b t (ANSI/AISC 360-22 G3); b/t is the full leg (B4.1a).
 
-    leg_a: along u [m]; leg_b: along v [m]; thickness, root_radius, toe_radius: [m].
+    leg_a: along u [m]; leg_b: along v [m]; thickness: of both legs [m].
+    root_radius, toe_radius: of the fillet in the heel and of the toes [m]; 0 is sharp.
     """
     outline = outlines.angle(
         leg_a, leg_b, thickness, root_radius=root_radius, toe_radius=toe_radius
@@ -247,8 +251,11 @@ def properties_of_angle(
 def plastic_modulus(outline: Outline) -> CubicMetres:
     """Return the plastic section modulus for bending about v: the integral of |u - u0| dA [m3].
 
-    u0 is the line along v that halves the area, found to the last bits by bisection. For bending
-    about u, give the outline turned by a quarter (`outlines.quarter_turned`).
+    Definition of the plastic modulus: u0 is the line along v that halves the area, found to the
+    last bits by bisection. For bending about u, give the outline turned by a quarter
+    (`outlines.quarter_turned`).
+
+    outline: of the section.
     """
     whole = outlines.moments(outline)
     low, high = outlines.extent(outline)[:2]

@@ -180,6 +180,12 @@ RESISTIVITY = Kind(
     ),
     least=Fraction(0),
 )
+PITCH_COUNT = Kind(
+    "threads on a length",
+    ("13", "13 /in"),
+    symbols=_scales((1 / INCH, ", /in, tpi"), (1 / MILLIMETRE, "/mm"), (1, "/m")),
+    least=Fraction(0),
+)
 NUMBER = Kind(
     "number",
     ("0.35", "1 1/2", "35 %"),

@@ -67,7 +67,7 @@ def measure_of(unit: str) -> Measure | None:
 
     unit: as a docstring states it: ``N m``, ``m2``, ``1/K``, ``-``, in SI or a plain part of it.
     """
-    return _MEASURES.get(plain_unit(unit))
+    return MEASURES.get(plain_unit(unit))
 
 
 def plain_unit(unit: str) -> str:
@@ -106,6 +106,8 @@ def shown_number(value: float) -> str:
 
 
 def _in_family(size: float, family: tuple[Shown, ...]) -> str:
+    if not math.isfinite(size):
+        return shown_number(size)
     chosen = family[0]
     for shown in family[1:]:
         if abs(size) / float(shown.one) >= shown.at_least:
@@ -253,6 +255,8 @@ _LINE_RESISTANCE = _of(
 )
 _OHM_METRES = (Shown("ohm mm²/m", _PER_MILLION),)
 _RESISTIVITY = _of(derived.RESISTIVITY, _OHM_METRES, _OHM_METRES)
+_A_LENGTH = (Shown("/in", 1 / INCH),)
+_PITCH_COUNT = _of(derived.PITCH_COUNT, _A_LENGTH, (Shown("/mm", 1 / MILLIMETRE, 0.0),))
 _BARE = (Shown(""),)
 _NUMBER = _of(derived.NUMBER, _BARE, _BARE)
 
@@ -277,7 +281,7 @@ _SAME = {
     "N m/m": "N",
 }
 
-_MEASURES: Mapping[str, Measure] = {
+MEASURES: Mapping[str, Measure] = {
     "-": _NUMBER,
     "%": _part(_NUMBER, Fraction(1, 100)),
     "m": _LENGTH,
@@ -327,4 +331,5 @@ _MEASURES: Mapping[str, Measure] = {
     "ohm/m": _LINE_RESISTANCE,
     "ohm/km": _part(_LINE_RESISTANCE, Fraction(1, 1000)),
     "ohm m": _RESISTIVITY,
+    "1/in": _part(_PITCH_COUNT, 1 / INCH),
 }

@@ -83,7 +83,7 @@ MASS = Kind(
 )
 PRESSURE = Kind(
     "pressure",
-    ("5 psf", "36 psi", "50 ksi", "240 Pa", "1.2 kPa", "355 MPa", "355 N/mm2"),
+    ("5 psf", "4000 psi", "50 ksi", "240 Pa", "1.2 kPa", "355 MPa", "355 N/mm2"),
     symbols=_scales(Pa=1, kPa=10**3, MPa=10**6, GPa=10**9)
     | _named(1, "N/m2")
     | _named(1000, "kN/m2")

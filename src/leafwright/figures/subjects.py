@@ -1,0 +1,93 @@
+"""Where each module of the handbook belongs in the shop, and what is said whenever it is used."""
+
+from __future__ import annotations
+
+OTHER = "other"
+
+#: Module of the handbook (or package: then all its modules), and the trade's word for it.
+SUBJECTS = {
+    "catalogue": "sections",
+    "grades": "sections",
+    "outlines": "sections",
+    "sections": "sections",
+    "aisc360.bending": "members",
+    "aisc360.classification": "members",
+    "aisc360.combined": "members",
+    "aisc360.compression": "members",
+    "aisc360.safety": "members",
+    "aisc360.second_order": "members",
+    "aisc360.shear": "members",
+    "aisc360.tension": "members",
+    "en1993": "members",
+    "aisc360.joint_limits": "welds",
+    "aisc360.round_joints": "welds",
+    "aisc360.welds": "welds",
+    "aisc360.hss_joints": "welds",
+    "aws": "welds",
+    "weld_group": "welds",
+    "aisc360.bolt_holes": "bolts",
+    "aisc360.bolts": "bolts",
+    "bolts_steel": "bolts",
+    "aci318": "anchors",
+    "en1992_4": "anchors",
+    "anchor_group": "anchors",
+    "contact": "contact and pivots",
+    "friction": "contact and pivots",
+    "fits": "fits and threads",
+    "threads": "fits and threads",
+    "wind": "wind",
+    "niosh": "lifting",
+    "slings": "lifting",
+    "electrical": "electrical",
+    "thermal": "heat",
+    "aisc360.connecting": "plates and beams",
+    "aisc360.walls": "plates and beams",
+    "beams": "plates and beams",
+    "plates": "plates and beams",
+}
+
+#: The subjects in the order in which they are listed.
+ORDER = (
+    "sections",
+    "members",
+    "welds",
+    "bolts",
+    "anchors",
+    "contact and pivots",
+    "fits and threads",
+    "wind",
+    "lifting",
+    "electrical",
+    "heat",
+    "plates and beams",
+    OTHER,
+)
+
+#: What is said beside every result of a subject that can hurt.
+CAUTIONS = {
+    "welds": "A strength holds for a sound weld of its full size, made by a procedure that fits.",
+    "anchors": (
+        "It is worth what is known of the concrete. Where slab, edge, steel in it or tendons are "
+        "unknown, stop: a licensed engineer answers, with the anchor maker's data sheet."
+    ),
+    "wind": "The local building code decides the pressure; ask the building department.",
+    "lifting": (
+        "Nobody under or beside a load that can fall. Slings and gear by their tags; a crane lift "
+        "is planned by who is licensed for it."
+    ),
+    "electrical": "Wiring is for a licensed electrician, by the local code.",
+}
+
+
+def subject_of(module: str) -> str:
+    """Return the trade's word for a module of the handbook.
+
+    module: its dotted name within the handbook, as in ``aisc360.bending``. `OTHER` where neither
+    it nor its package has one yet.
+    """
+    name = module
+    while name:
+        if name in SUBJECTS:
+            return SUBJECTS[name]
+        name = name.rpartition(".")[0]
+    return OTHER
