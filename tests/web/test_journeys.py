@@ -73,6 +73,7 @@ def test_big_keys_write_feet_inches_and_sixteenths(
     field = page.get_by_label("width at the floor", exact=True)
     page.get_by_role("button", name="Keys for width at the floor").click()
     keys = page.get_by_role("group", name="Keys for the reading")
+    page.wait_for_load_state("networkidle")
     for box in (key.bounding_box() for key in keys.get_by_role("button").all()):
         assert box is not None and box["height"] >= 44 and box["width"] >= 44
     for _ in range(12):
@@ -85,6 +86,20 @@ def test_big_keys_write_feet_inches_and_sixteenths(
     expect(field).to_have_value("10'-6 5/8")
     expect(page.locator("#notice")).to_contain_text("The last edit:")
     assert "10'-6 5/8" in running.store.read(boathouse).text
+
+
+def test_open_keys_outlive_a_redraw(watched: Watched, running: Running, boathouse: str) -> None:
+    page = watched.page
+    page.goto(f"{running.url}/job/{boathouse}/measure")
+    field = page.get_by_label("width at the floor", exact=True)
+    page.get_by_role("button", name="Keys for width at the floor").click()
+    keys = page.get_by_role("group", name="Keys for the reading")
+    changed(page, "width at the head", "10'-9 5/16")
+    expect(page.locator("#stops")).to_contain_text("Not for cutting.")
+    for _ in range(12):
+        keys.get_by_role("button", name="rub out").click()
+    keys.get_by_role("button", name="7", exact=True).click()
+    expect(field).to_have_value("7")
 
 
 def test_an_edit_redraws_and_says_what_it_changed(

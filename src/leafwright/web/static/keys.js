@@ -36,16 +36,21 @@ function button(key, use) {
   return made;
 }
 
-function opened(field) {
-  const system = field.dataset.keys;
+// The field whose keys are open, by its id: a redraw may put another field in its place.
+let openAt = null;
+
+function opened(at) {
+  const system = at.dataset.keys;
+  const here = () => (at.id && document.getElementById(at.id)) || at;
   const board = document.createElement("div");
   board.className = "keys";
   board.setAttribute("role", "group");
   board.setAttribute("aria-label", "Keys for the reading");
   const use = (key) => {
+    const field = here();
     if (key === "done") {
       field.value = finished(field.value, system);
-      board.remove();
+      shut();
       field.removeAttribute("inputmode");
       field.dispatchEvent(new Event("input", { bubbles: true }));
       field.dispatchEvent(new Event("change", { bubbles: true }));
@@ -65,8 +70,23 @@ function opened(field) {
     for (const key of SIXTEENTHS) line.append(button(key, use));
     board.prepend(line);
   }
-  field.setAttribute("inputmode", "none");
+  at.setAttribute("inputmode", "none");
+  openAt = { id: at.id, board };
   return board;
+}
+
+function shut() {
+  openAt?.board.remove();
+  openAt = null;
+}
+
+/** Put the open keys back where a redraw took them away: they go only when they are told to. */
+function keepOpen() {
+  if (!openAt || openAt.board.isConnected) return;
+  const field = openAt.id && document.getElementById(openAt.id);
+  if (!field) return shut();
+  field.setAttribute("inputmode", "none");
+  field.nextElementSibling.after(openAt.board);
 }
 
 function dress(root) {
@@ -80,7 +100,7 @@ function dress(root) {
     open.setAttribute("aria-label", `Keys for ${name}`);
     open.addEventListener("click", () => {
       const there = field.parentElement.querySelector(".keys");
-      document.querySelectorAll(".keys").forEach((board) => board.remove());
+      shut();
       if (!there) open.after(opened(field));
     });
     field.after(open);
@@ -88,4 +108,4 @@ function dress(root) {
 }
 
 dress(document);
-document.addEventListener("leafwright:shown", () => dress(document));
+document.addEventListener("leafwright:shown", () => { dress(document); keepOpen(); });
