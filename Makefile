@@ -55,7 +55,7 @@ demo: $(INSTALLED) ## build the packet of the demo job into build/demo
 
 test: lint ## lint, types and tests
 	$(find_browser)
-	$(PY) -m pytest
+	$(PY) -m pytest -n auto --dist worksteal
 
 # mypy is strict by pyproject.toml.
 lint: $(INSTALLED) ## lint, formatting and types
@@ -65,7 +65,7 @@ lint: $(INSTALLED) ## lint, formatting and types
 
 sweep: $(INSTALLED) ## the tests with many more random cases (long)
 	$(find_browser)
-	LEAFWRIGHT_SWEEP=1 $(PY) -m pytest
+	LEAFWRIGHT_SWEEP=1 $(PY) -m pytest -n auto --dist worksteal
 
 bench: $(INSTALLED) ## run every benchmark
 	@set -e; for file in $(BENCHMARKS); do echo "== $$file"; $(PY) "$$file"; done
