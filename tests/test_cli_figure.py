@@ -51,7 +51,7 @@ def test_it_is_worked_with_formula_numbers_and_both_families(
     code, out, err = run(capsys, "figure", "two_leg_sling", "load=800 lb", "angle=45 deg")
     assert (code, err) == (cli.OK, "")
     assert "Source: Statics" in out
-    assert "Rule: T = W / (2·sin θ), inward part T·cos θ." in out
+    assert "Rule: Statics: T = W / (2·sin θ), inward part T·cos θ." in out
     assert "tension = 0.5·load/sin(angle)" in out
     assert "= 0.5·800 lb/sin(45°)" in out
     assert "tension = 565.7 lbf = 2.516 kN" in out

@@ -230,7 +230,7 @@ def test_drift_without_a_plumb_line_says_so_and_how_to_write_one(
     assert code == cli.OK
     assert "Its axis is taken as plumb: no plumb line at its pins was read yet." in out
     assert '[[hung]] kind = "plumb" leaf = "left"' in out
-    assert "Push at the handle" in out
+    assert "Push at its closing edge" in out
 
 
 def test_a_leaning_axis_drifts_and_says_what_to_slide(

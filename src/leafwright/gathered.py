@@ -12,7 +12,7 @@ from leafwright.doorway import Doorway
 from leafwright.job.defaults import chosen
 from leafwright.job.model import Job
 from leafwright.leaf import Leaf
-from leafwright.proof import LeafProof, asks
+from leafwright.proof import LeafProof, answered, asks
 from leafwright.records import Check, Held, Stop, Verdict
 from leafwright.shop.stock import Stock
 from leafwright.site.records import Site
@@ -44,8 +44,9 @@ def all_checks(
         checks += bought.checks
     if isinstance(there, Site):
         checks += there.checks
-    checks += asks(job, on)
-    return tuple(sorted(checks, key=lambda c: (_ORDER[c.verdict], -(c.ratio or 0.0))))
+    checks += asks(job)
+    told = answered(checks, job.answer, on)
+    return tuple(sorted(told, key=lambda c: (_ORDER[c.verdict], -(c.ratio or 0.0))))
 
 
 def all_stops(

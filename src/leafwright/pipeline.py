@@ -25,11 +25,12 @@ from leafwright.proof.sag import Sag, sag
 from leafwright.records import Check, Held, Metres, Stop
 from leafwright.shop.cut_list import CutList, cut_list
 from leafwright.shop.stock import Stock, stock
-from leafwright.site.brought_in import hanging_of, tilt_in_of, wished_of
+from leafwright.site.brought_in import hanging_of, tilt_in_of
 from leafwright.site.in_doorway import swing_of
 from leafwright.site.on_site import on_site
 from leafwright.site.records import Site
 from leafwright.site.tilt_in import TiltIn
+from leafwright.site.wished import wished_of
 from leafwright.survey import Survey, survey
 from leafwright.survey.examine import Examined, examined
 
@@ -93,8 +94,8 @@ class Plan:
 
     @property
     def for_cutting(self) -> bool:
-        """Whether steel may be cut from this plan: nothing stops it and every part is there."""
-        return not self.stops and not isinstance(self.cuts, Held)
+        """Whether steel may be cut from this plan: nothing stops it and every stage was run."""
+        return not (self.stops or isinstance(self.cuts, Held) or isinstance(self.site, Held))
 
 
 def _same(before: object, now: object) -> bool:
@@ -128,7 +129,7 @@ class _Runner:
 
 
 def plan(
-    job: Job, *, upto: Stage = "shop", previous: Plan | None = None, on: date | None = None
+    job: Job, *, upto: Stage = "site", previous: Plan | None = None, on: date | None = None
 ) -> Plan:
     """Return the plan of a job.
 

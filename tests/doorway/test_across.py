@@ -122,7 +122,8 @@ def test_a_heel_gap_that_is_not_wished_is_just_what_is_needed() -> None:
     found = fitted(square(1.0, 2.2), [leaf()], running_clearance="4 mm")
     needed = math.hypot(INCH, INCH) - INCH + 0.004
     assert gap(found, "leaf/heel gap") == pytest.approx(needed)
-    assert check(found, "leaf/heel sweep").verdict is Verdict.OK
+    # It is made of what it needs, so that a check of it could not fail.
+    assert not [c for c in found.checks if c.key == "leaf/heel sweep"]
 
 
 def test_wishes_that_fix_everything_and_do_not_fit_are_reported_with_the_excess() -> None:

@@ -60,7 +60,7 @@ def test_shares_and_spare_add_up_to_the_gap() -> None:
         "right/heel gap",
         "doorway/meeting gap as hung",
         "doorway/floor clearance",
-        "doorway/top gap",
+        "doorway/top gap as hung",
     }
     for one in found.budgets:
         spent = sum(s.amount for s in one.shares) + one.unsure

@@ -172,7 +172,7 @@ def metres(text: str) -> float:
 
 
 def gap_as_hung(here: dict[str, Quantity]) -> str:
-    (key,) = (key for key in here if key.endswith(" as hung"))
+    (key,) = (key for key in here if key.endswith(" as hung") and "top" not in key)
     return key
 
 
@@ -186,8 +186,16 @@ def with_cut_steel(
     between = there["doorway/between heels"].value - sum(widths.values())
     side = here["doorway/side space"].value if "doorway/side space" in here else 0.0
     drop = there["allowance/nose drop"].value
+    over = {}
+    if "doorway/top gap as hung" in here:
+        high = here["doorway/leaf height as cut"].value
+        over = {
+            "doorway/leaf height as cut": high,
+            "doorway/top gap as hung": there["doorway/head"].value - bottom - high,
+        }
     return {
         **widths,
+        **over,
         "doorway/bottom as set": bottom,
         "doorway/between cut leaves": between,
         gap_as_hung(here): between - side,

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from leafwright.proof import asks
+from leafwright.proof import answered, asks
 from leafwright.records import Check, Verdict
 from tests.proof.proofs import job
 
@@ -45,7 +45,8 @@ ANSWER = {
 
 
 def asked(on: date | None = ON, **tables: Any) -> dict[str, Check]:
-    return {c.key: c for c in asks(job(**tables), on)}
+    made = job(**tables)
+    return {c.key: c for c in answered(asks(made), made.answer, on)}
 
 
 def open_keys(on: date | None = ON, **tables: Any) -> set[str]:

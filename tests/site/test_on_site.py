@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from leafwright.doorway.swing import Swing
@@ -83,7 +85,7 @@ def test_without_readings_everything_planned_is_there_and_nothing_read(bare: Pla
 
 
 def test_a_plan_that_stops_before_says_so() -> None:
-    made = plan(read_job(TEXT))
+    made = plan(read_job(TEXT), upto="shop")
     assert isinstance(made.site, Held)
     assert "shop" in made.site.why
 
@@ -196,8 +198,8 @@ def test_what_was_tried_is_held_against_what_was_foretold(rests: str, agrees: bo
     ("lift", "verdicts"),
     [
         ("unknown", {Verdict.ASK}),
-        ("by hand", {Verdict.SHORT}),
-        ("hoist", set()),
+        ("by hand", {Verdict.ASK, Verdict.SHORT}),
+        ("hoist", {Verdict.ASK}),
     ],
 )
 def test_hands_are_asked_failed_or_left_out_by_what_lifts(
@@ -307,3 +309,56 @@ def test_a_leaning_axis_tilts_the_leaf_over_its_floor() -> None:
     assert tilted is not None
     dip = 2 / 150 * 57 * INCH
     assert abs(float(tilted.gaps[-1, -1] - straight.gaps[-1, -1])) == pytest.approx(dip, rel=0.05)
+
+
+def test_a_heel_read_with_the_leaf_open_is_held_against_the_swing_there() -> None:
+    read = """
+[[hung]]
+kind = "gap"
+leaf = "left"
+where = "heel"
+at = "6 ft"
+is = "1 in"
+angle = "45 deg"
+"""
+    made = planned(read)
+    swing = site_of(made).swing
+    assert isinstance(swing, Swing)
+    turn = next(t for o in swing.leaves if o.key == "left" for t in o.turns if t.way == "toward")
+    found = leaf_of(made, "left").hung
+    assert isinstance(found, Hung)
+    (gap,) = found.gaps
+    there = float(np.interp(math.pi / 4, turn.heel.angles, turn.heel.gaps))
+    assert gap.planned == pytest.approx(there)
+    shut = next(p for p in made.doorway.leaves if p.key == "left")  # type: ignore[union-attr]
+    assert abs(gap.planned - shut.heel_gap.value) > 1e-4
+
+
+@pytest.mark.parametrize(("off", "verdicts"), [(0.0, set()), (0.25, {Verdict.TIGHT})])
+def test_a_drift_of_one_plumb_only_may_fail_and_never_passes(
+    off: float, verdicts: set[Verdict]
+) -> None:
+    drift = leaf_of(planned(HUNG.format(hinge=0.5, nose=0.5, off=off)), "left").drift
+    assert isinstance(drift, Drift)
+    assert {check.verdict for check in drift.checks} == verdicts
+    assert drift.words[0] == "Not read yet: how far its axis is off plumb through the wall."
+
+
+def test_what_is_held_asks_and_is_not_passed_over() -> None:
+    text = TEXT.replace('bottom_pin_length = "5 in"\n', "")
+    asked = {c.key: c for c in planned(text=text).checks if c.verdict is Verdict.ASK}
+    assert "bottom_pin_length" in asked["left/hanging"].change
+    gates = (EXAMPLES / "yard-gate.toml").read_text(encoding="utf-8")
+    post = OBSTACLE.format(near=20, far=30)
+    asked = {c.key: c for c in planned(post, text=gates).checks if c.verdict is Verdict.ASK}
+    assert "swing/the slipway winch" in asked
+
+
+def test_a_plan_without_the_site_stage_is_not_for_cutting(bare: Plan) -> None:
+    assert bare.for_cutting
+    assert not plan(read_job(TEXT), upto="shop").for_cutting
+
+
+def test_what_was_not_said_is_among_the_defaults(bare: Plan) -> None:
+    names = {quantity.name for quantity in site_of(bare).defaults}
+    assert {"keep-out", "leaning lift", "least pin friction", "shape limit"} <= names

@@ -78,6 +78,8 @@ class Swing:
 
     wished: Radians
     running_clearance: Metres
+    plans: tuple[LeafPlan, ...]
+    around: DoorwayPlan
     angles: np.ndarray
     leaves: tuple[LeafSwing, ...]
     pair: PairSwing | None
@@ -418,6 +420,8 @@ def swing(
     return Swing(
         wished=wished,
         running_clearance=running_clearance,
+        plans=tuple(leaves),
+        around=doorway,
         angles=angles,
         leaves=swings,
         pair=pair,

@@ -162,17 +162,20 @@ def up(
         between += head_between(job, profile, heels, sweeps, set_top, depth, above.gaps[0])
     heights = [budget(clearance, [(1.0, least_gap)])]
     warm: tuple[Check, ...] = ()
+    over: tuple[Quantity, ...] = ()
     if above.head is not None:
         spent = _over_the_leaves(job, above.leaf_height)
-        heights.append(budget(above.gaps[0], spent))
-        warm = (_top_check(above.gaps[0], spent),)
+        over = _top_as_hung(job, above, as_set)
+        top_gap = over[0] if over else above.gaps[0]
+        heights.append(budget(top_gap, spent))
+        warm = (_top_check(top_gap, spent),)
     return Up(
         bottom=bottom,
         leaf_height=above.leaf_height,
         packing=packing,
         head=above.head,
         clear_height=above.clear_height,
-        gaps=(*above.gaps, clearance, deepest),
+        gaps=(*above.gaps, *over, clearance, deepest),
         budgets=tuple(heights),
         checks=(
             *above.checks,
@@ -181,6 +184,19 @@ def up(
             *between,
         ),
     )
+
+
+def _top_as_hung(job: Job, above: _Above, as_set: Quantity) -> tuple[Quantity, ...]:
+    """Return the gap over leaves that are cut to fill the opening: as unsure as the head is.
+
+    A transom is set from the leaves, and what is over leaves of a wished height is filled: there
+    the gap is what it was chosen to be.
+    """
+    if above.head is None or _has_transom(job) or job.doorway.leaf_height is not None:
+        return ()
+    made = chain.as_made(above.leaf_height, "doorway/leaf height as cut", "leaves as cut")
+    parts = [(1.0, above.head), (-1.0, as_set), (-1.0, made)]
+    return (chain.total("doorway/top gap as hung", "top gap, as hung", parts),)
 
 
 def _over_the_leaves(job: Job, height: Quantity) -> list[tuple[float, Quantity]]:

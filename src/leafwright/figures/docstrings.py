@@ -45,7 +45,7 @@ _TAIL = re.compile(
 _RAISES = re.compile(r"Raises[\s:].*?(?:(?<=[.])(?=\s+[A-Z])|$)", re.DOTALL)
 _LIMITS = re.compile(r"(?:Limits?(?: of validity)?:|Valid )")
 _SENTENCE = re.compile(
-    r"(?<=[.;])(?<!Eq\.)(?<!Eqs\.)(?<!ch\.)(?<!Sec\.)(?<!sec\.)(?<!No\.)(?<!no\.)(?<!ed\.)(?<!Fig\.)"
+    r"(?<=[.;])(?<![Ee]q\.)(?<![Ee]qs\.)(?<!ch\.)(?<!Sec\.)(?<!sec\.)(?<!No\.)(?<!no\.)(?<!ed\.)(?<!Fig\.)"
     r"(?<!Tab\.)(?<!cl\.)(?<!p\.)(?<!pp\.)(?<!e\.g\.)(?<!i\.e\.)\s+"
 )
 #: Words that a source begins with: documents, and what needs none.

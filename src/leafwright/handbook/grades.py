@@ -50,6 +50,8 @@ class Grade:
 def strength_of(grade: Grade, shape: str, thickness: float) -> tuple[Pascals, Pascals]:
     """Return the yield stress and tensile strength of a grade [Pa].
 
+    By the product standard that the grade's entry in steel_catalogue.toml names.
+
     grade: from the catalogue; shape: as in `sections`; thickness: nominal wall or the bar's least
     size [m]. Raises CatalogueError where the standard gives none for that shape or thickness.
     """

@@ -23,7 +23,8 @@ class SlingLeg:
 def two_leg_sling(load: float, angle: float) -> SlingLeg:
     """Return the pull in each leg of a two-leg sling, equally loaded [N].
 
-    T = W / (2·sin θ), inward part T·cos θ. Both legs alike, the hook over the centre of mass.
+    Statics: T = W / (2·sin θ), inward part T·cos θ. Both legs alike, the hook over the centre of
+    mass. The load angle factors of ASME B30.9 are the same sum.
 
     load: W, all that hangs [N]; angle: θ of the legs from level [rad].
     Raises ValueError where the legs are level or less.

@@ -79,7 +79,17 @@ DEFAULTS: dict[str, Default] = {
     "hinge pin length": Default(2 * _INCH, 0.050, f"in a weld-on barrel; {_PRACTICE}"),
     "hand height": Default(72 * _INCH, 1.8, f"where hands push a leaf up; {_PRACTICE}"),
     "floor friction": Default(0.4, 0.4, f"steel on swept concrete, low; {_PRACTICE}", "1"),
-    "post depth": Default(4 * _INCH, 0.100, f"of a jamb without a post; {_PRACTICE}"),
+    "leaning lift": Default(
+        1.25 * _INCH, 0.030, f"a foot off the floor while its leaf leans; {_PRACTICE}"
+    ),
+    "keep-out": Default(1.25, 1.25, f"times the leaf's reach; {_PRACTICE}", "1"),
+    "least pin friction": Default(0.05, 0.05, f"greased and true; {_PRACTICE}", "1"),
+    "greatest pin friction": Default(0.20, 0.20, f"dry or dirty; {_PRACTICE}", "1"),
+    "shape limit": Default(
+        _INCH / 16, 0.0015, f"diagonals, sizes and edges on the pad; {_PRACTICE}"
+    ),
+    "twist limit": Default(_INCH / 8, 0.003, f"the fourth corner on the pad; {_PRACTICE}"),
+    "off plane": Default(_INCH / 32, 0.0008, f"of a stand when packed; {_PRACTICE}"),
     "handle height": Default(40 * _INCH, 1.0, _PRACTICE),
     "person": Default(200 * _POUND, 100.0, f"a person hanging on the nose; {_PRACTICE}", "kg"),
     "push": Default(50 * _POUND_FORCE, 220.0, f"a hard shove at the handle; {_PRACTICE}", "N"),

@@ -129,8 +129,24 @@ def _nearest(name: str) -> str:
     return f"{hint}a place on a leaf is one of {marks.LEAF_FORMS}"
 
 
+def _is_shut(angle: object) -> bool:
+    """Return whether an angle is none; one that cannot be read has its own error."""
+    try:
+        return angle is None or units.read_angle(str(angle)).exact == 0
+    except UnitError:
+        return True
+
+
 def _hung(data: dict[str, Any]) -> Iterator[Broken]:
     for i, reading in as_tables(data.get("hung")):
+        if reading.get("kind") == "gap" and reading.get("where") in ("closing", "top"):
+            if not _is_shut(reading.get("angle")):
+                yield (
+                    ("hung", i, "angle"),
+                    f"a gap at the {reading['where']} of a leaf that stands open",
+                    "read it with the leaf shut; open, read the heel or the floor",
+                )
+            continue
         direction, toward = as_name(reading.get("direction")), as_name(reading.get("toward"))
         if reading.get("kind") != "plumb" or direction not in _LEANS:
             continue

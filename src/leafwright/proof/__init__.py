@@ -1,7 +1,16 @@
 """The proof: forces, movements and checks of a leaf, and what must be asked."""
 
-from leafwright.proof.asks import asks
+from leafwright.proof.asks import answered, asks
 from leafwright.proof.prove import prove
 from leafwright.proof.records import BraceForce, Bracing, LeafProof, Movement, Reaction
 
-__all__ = ["BraceForce", "Bracing", "LeafProof", "Movement", "Reaction", "asks", "prove"]
+__all__ = [
+    "BraceForce",
+    "Bracing",
+    "LeafProof",
+    "Movement",
+    "Reaction",
+    "answered",
+    "asks",
+    "prove",
+]

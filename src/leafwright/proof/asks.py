@@ -6,8 +6,8 @@ file about its key closes it until it expires.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 
 from leafwright.job.model import Answer, Job
@@ -171,27 +171,42 @@ def _answer(answers: Sequence[Answer], key: str, on: date | None) -> Answer | No
     return None
 
 
-def asks(job: Job, on: date | None = None) -> tuple[Check, ...]:
-    """Return every open question, and every one that has been answered with who answered it.
+def answered(
+    checks: Iterable[Check], answers: Sequence[Answer], on: date | None
+) -> tuple[Check, ...]:
+    """Return checks with every open question closed that an answer is about, by who answered it.
 
     Args:
-        job: the job, with its ``[building]`` and ``[[answer]]`` tables.
+        checks: of any stage; what is no open question is returned as it is.
+        answers: the ``[[answer]]`` tables of the job file.
         on: the day to hold expiry dates against; None takes an answer that expires as run out.
     """
-    checks = []
-    for question, source in _questions(job):
-        answer = _answer(job.answer, question.key, on)
+    found = []
+    for check in checks:
+        answer = _answer(answers, check.key, on) if check.verdict is Verdict.ASK else None
         if answer is not None:
-            source = Source(answer.document, f"{answer.by}, {answer.on.isoformat()}")
-        checks.append(
-            Check(
-                key=question.key,
-                subject=question.subject,
-                question=question.question,
-                verdict=Verdict.OK if answer else Verdict.ASK,
-                source=source,
-                change=answer.says if answer else question.change,
-                basis="answered" if answer else "unknown",
+            check = replace(
+                check,
+                verdict=Verdict.OK,
+                source=Source(answer.document, f"{answer.by}, {answer.on.isoformat()}"),
+                change=answer.says,
+                basis="answered",
             )
+        found.append(check)
+    return tuple(found)
+
+
+def asks(job: Job) -> tuple[Check, ...]:
+    """Return every open question that the ``[building]`` table leaves."""
+    return tuple(
+        Check(
+            key=question.key,
+            subject=question.subject,
+            question=question.question,
+            verdict=Verdict.ASK,
+            source=source,
+            change=question.change,
+            basis="unknown",
         )
-    return tuple(checks)
+        for question, source in _questions(job)
+    )

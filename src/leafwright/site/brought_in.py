@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from leafwright import chain
 from leafwright.chain import Quantity
@@ -34,60 +33,15 @@ from leafwright.site.tilt_in import (
     standing_pivot,
     tilt_in,
 )
+from leafwright.site.wished import Wished
 
 _WALL_UP = 10.0
-
-#: How far a foot may come off the floor while the leaf leans [m] (common practice, no source).
-LEANING_LIFT = 0.03
-
-
-@dataclass(frozen=True, slots=True)
-class Wished:
-    """What the maker wished for the work on site, or the stated defaults.
-
-    ``reveal`` is the wall's depth, ``reach`` how far the foot may be kicked out, ``kept`` how far
-    a pin must stay in, ``clear`` how far it is raised beyond its pin, ``margin`` what is kept
-    from the building [m].
-    """
-
-    reveal: Quantity
-    reach: Quantity
-    kept: Quantity
-    clear: Quantity
-    margin: Quantity
-
-    def all(self) -> tuple[Quantity, ...]:
-        """Return each of them."""
-        return (self.reveal, self.reach, self.kept, self.clear, self.margin)
-
-
-def wished_of(job: Job) -> Wished:
-    """Return what was wished for bringing leaves in [m]."""
-    system = job.job.system
-    return Wished(
-        reveal=chosen(
-            job.opening.reveal_depth,
-            "reveal depth",
-            "site/reveal depth",
-            "reveal depth",
-            system=system,
-        ),
-        reach=chosen(job.site.kick_out, "kick-out", "site/kick-out", "kick-out", system=system),
-        kept=chosen(None, "pin kept in", "site/pin kept in", "pin kept in", system=system),
-        clear=chosen(None, "lift over pin", "site/lift over pin", "lift over pin", system=system),
-        margin=chosen(
-            job.doorway.running_clearance,
-            "running clearance",
-            "doorway/running clearance",
-            "running clearance",
-            system=system,
-        ),
-    )
 
 
 def _over(room: Doorway) -> Quantity | None:
     """Return the gap over the leaves' tops; None where nothing is over them."""
-    return next((g for g in room.gaps if g.key == "doorway/top gap"), None)
+    gaps = {gap.key: gap for gap in room.gaps}
+    return gaps.get("doorway/top gap as hung", gaps.get("doorway/top gap"))
 
 
 def hanging_of(job: Job, room: Doorway, table: LeafTable, wished: Wished) -> Hanging | Held:
@@ -96,11 +50,7 @@ def hanging_of(job: Job, room: Doorway, table: LeafTable, wished: Wished) -> Han
     headroom = math.inf if over is None else max(over.value - over.band, 0.0)
     mount = table.mount
     if isinstance(mount, BarrelHinge):
-        # A hinge's barrels are as long as they are made; the usual length is a default.
-        length = chosen(
-            None, "hinge pin length", "site/hinge pin", "hinge pin length", system=job.job.system
-        )
-        engaged = tuple(length.value for _ in mount.heights)
+        engaged = tuple(wished.hinge_pin.value for _ in mount.heights)
         return hang_on_barrels(
             BarrelPins(
                 min(headroom, _WALL_UP),
@@ -135,7 +85,7 @@ def hanging_of(job: Job, room: Doorway, table: LeafTable, wished: Wished) -> Han
             top=top,
             least=wished.kept.value,
             lift=wished.clear.value,
-            margin=min(wished.margin.value, headroom),
+            margin=wished.margin.value,
             travel=top + headroom,
         )
     )
@@ -180,7 +130,7 @@ def tilt_in_of(
     section = side_section(place, leaf, extra)
     stands = bottom + min(part.low for part in section.parts) - floor.level
     # Where it need not go over a pin it may still come off the floor as it is righted.
-    lift = max(stands, 0.0) + max(method.raised, LEANING_LIFT)
+    lift = max(stands, 0.0) + max(method.raised, wished.leaning.value)
     try:
         return tilt_in(
             section,
@@ -188,9 +138,9 @@ def tilt_in_of(
             Building(floor, lowest_head(underside, -depth / 2, depth / 2), boxes),
             Hang(bottom, method.raised),
             Wishes(
-                margin=min(wished.margin.value, max(over.value - over.band, 0.0)),
+                margin=wished.margin.value,
                 lift=lift,
-                leaning_lift=LEANING_LIFT,
+                leaning_lift=wished.leaning.value,
                 reach=wished.reach.value,
             ),
             "toward" if side == "toward" else "away" if side == "away" else None,

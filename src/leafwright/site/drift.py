@@ -257,7 +257,7 @@ def push_checks(key: str, push: tuple[Newtons, Newtons], *, case: str) -> tuple[
         found.append(
             Check(
                 key=f"{key}/push {pounds:g} lbf/{case}",
-                subject="push at the handle",
+                subject="push at the closing edge",
                 question=f"is it under {pounds:g} lbf: {question}",
                 verdict=verdict,
                 source=source,
@@ -331,7 +331,7 @@ def _words(
         *rest,
         f"It stays by itself while its pins are plumb over one another within {low}; past {high} "
         f"it moves even with much friction (over {spacing}).",
-        f"Push at the handle: {forces[0]} to {forces[1]}, still air.",
+        f"Push at its closing edge: {forces[0]} to {forces[1]}, still air.",
     )
 
 

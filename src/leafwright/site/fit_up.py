@@ -284,10 +284,22 @@ def fit_up(
     )
 
 
-def fit_up_of(place: LeafPlace, readings: Sequence[PadReading], *, tape: Tape) -> FitUp:
+def fit_up_of(
+    place: LeafPlace,
+    readings: Sequence[PadReading],
+    *,
+    tape: Tape,
+    limits: Limits | None = None,
+) -> FitUp:
     """Return the shape on the pad of a leaf of the plan, its face side up."""
     return fit_up(
-        readings, place.width.value, place.height.value, tape=tape, key=place.key, hand=place.hand
+        readings,
+        place.width.value,
+        place.height.value,
+        tape=tape,
+        key=place.key,
+        hand=place.hand,
+        limits=limits,
     )
 
 

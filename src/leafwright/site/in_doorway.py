@@ -6,17 +6,17 @@ import math
 
 import numpy as np
 
+from leafwright import chain
 from leafwright.doorway import Doorway, LeafPlace
 from leafwright.doorway.outline import Block, Reveal, block, doorway_plan, leaf_plan
 from leafwright.doorway.swing import Swing, swing
 from leafwright.doorway.underneath import Floor
-from leafwright.job.defaults import chosen
 from leafwright.job.model import BarrelHinge, Job, LeafTable
 from leafwright.job.model import Swing as Ways
 from leafwright.job.steel import Steel
 from leafwright.records import Held, Metres
-from leafwright.site.brought_in import Wished
 from leafwright.site.taken import read_lean
+from leafwright.site.wished import Wished
 from leafwright.survey import Survey, Sweep, floor_heights, floor_of
 
 #: Steps of the curves of a swing between shut and its end.
@@ -34,18 +34,23 @@ def swing_of(
     """Return how the leaves swing in their doorway, or why that is not worked out."""
     tables = {place.key: table_of(job, place) for place in room.leaves}
     plans = [
-        leaf_plan(place, frame_depth=material.section(tables[place.key].frame).height)
+        leaf_plan(
+            place,
+            frame_depth=material.section(tables[place.key].frame).height,
+            nose_drop=_nose_drop(room),
+        )
         for place in room.leaves
     ]
     posts = [p.section for p in room.posts if p.section is not None]
-    depth = material.section(posts[0]).height if posts else _bare_jamb(job)
+    # A side without a post is the wall itself, as deep as that.
+    depth = material.section(posts[0]).height if posts else wished.reveal.value
     half = wished.reveal.value / 2
     reveal = Reveal(half, -half) if job.opening.reveal_depth is not None else None
     doorway = doorway_plan(room, jamb_depth=depth, reveal=reveal, obstacles=_obstacles(job))
     if any(isinstance(t.mount, BarrelHinge) for t in tables.values()):
         return Held(
-            "a leaf on barrel hinges turns about an axis off its post's middle: its sweep is "
-            "checked in the doorway, and its curve is not drawn",
+            "a leaf on barrel hinges turns about an axis off its post's middle: whether it clears "
+            "post and nose is checked in the doorway, and nothing else that it meets",
             ("the place of the hinges through the wall",),
         )
     leans = {
@@ -60,12 +65,14 @@ def swing_of(
         steps=STEPS,
         floor=_floor(job, found, room),
         lean=leans,
+        floor_clearance=wished.margin.value,
     )
 
 
-def _bare_jamb(job: Job) -> Metres:
-    system = job.job.system
-    return chosen(None, "post depth", "site/post depth", "post depth", system=system).value
+def _nose_drop(room: Doorway) -> Metres:
+    """Return how far the noses sag, as the gap underneath allows for it [m]."""
+    gap = next(g for g in room.gaps if g.key == "doorway/floor clearance")
+    return next(q.value for q in chain.walked(gap) if q.key == "allowance/nose drop")
 
 
 def _obstacles(job: Job) -> tuple[Block, ...]:

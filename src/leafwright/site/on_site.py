@@ -8,8 +8,6 @@ from dataclasses import replace
 
 import numpy as np
 
-from leafwright import chain
-from leafwright.chain import Quantity
 from leafwright.doorway import Doorway, LeafPlace
 from leafwright.doorway.heel import leaf_words
 from leafwright.doorway.swing import Swing
@@ -19,15 +17,14 @@ from leafwright.handbook.friction import (
     collar_friction_radius,
     flat_friction_radius,
 )
-from leafwright.job.defaults import chosen
 from leafwright.job.model import BarrelHinge, Job, LeafTable
 from leafwright.job.on_site import HungGap
 from leafwright.job.steel import Steel
 from leafwright.leaf import Leaf
-from leafwright.records import Check, Held, Stop, Verdict
+from leafwright.records import Check, Held, Verdict
 from leafwright.site import taken
 from leafwright.site.as_built import AsBuilt, OpeningWidth, PairGaps, Resplit, as_built, resplit
-from leafwright.site.brought_in import Wished, hanging_of, wished_of
+from leafwright.site.brought_in import hanging_of
 from leafwright.site.drift import Drift, drift, swinging_leaf
 from leafwright.site.fit_up import FitUp, fit_up_of
 from leafwright.site.hung import Hung, hung
@@ -35,6 +32,7 @@ from leafwright.site.in_doorway import sweep_of, table_of
 from leafwright.site.packers import Packing, packers
 from leafwright.site.pad import PadReading
 from leafwright.site.pose import hung_leaf, planned_gap
+from leafwright.site.questions import asked_once, not_looked_at, site_stops
 from leafwright.site.records import LeafOnSite, Site
 from leafwright.site.stand_up import Crew, StandUp, stand_up, standing
 from leafwright.site.swinging import (
@@ -43,7 +41,8 @@ from leafwright.site.swinging import (
     Stay,
     SwingingLeaf,
 )
-from leafwright.site.tilt_in import NotDecided, Obstructed, TiltIn
+from leafwright.site.tilt_in import TiltIn
+from leafwright.site.wished import Wished, defaults_used, wished_of
 from leafwright.survey import Survey, floor_heights, floor_of
 from leafwright.units import Tape, show_angle
 
@@ -80,19 +79,21 @@ def on_site(
     """
     wished = wished_of(job)
     on = tuple(
-        _leaf_on_site(job, found, room, place, leaf, wished, tape, tilt)
+        _leaf_on_site(job, found, room, place, leaf, wished, tape, swings, tilt)
         for place, leaf, tilt in zip(room.leaves, leaves, tilts, strict=True)
         if isinstance(leaf, Leaf)
     )
     checks: list[Check] = []
     if isinstance(swings, Swing):
         checks += swings.checks
+    checks += asked_once(on)
+    checks += not_looked_at(job, on, swings)
     for one in on:
-        own = list(one.stand_up.checks)
+        own = [c for c in one.stand_up.checks if c.verdict is not Verdict.ASK]
         for part in (one.drift, one.packing, one.tacked, one.welded, one.hung):
             if isinstance(part, Drift | Packing | FitUp | Hung):
                 # What was not read yet is listed with the readings, and is no question to others.
-                own += [c for c in part.checks if c.verdict is not Verdict.ASK]
+                own += [c for c in part.checks if c.demand is not None]
         # Two leaves have the same questions asked of them.
         who = "" if len(on) == 1 else f"{leaf_words(one.key)}: "
         checks += [replace(check, subject=f"{who}{check.subject}") for check in own]
@@ -104,52 +105,10 @@ def on_site(
         leaves=on,
         resplit=split,
         checks=tuple(checks),
-        stops=_stops(swings, on),
-        defaults=tuple(q for q in (*wished.all(), *_hands(job)) if q.kind == "default"),
+        stops=site_stops(swings, on),
+        wished=wished,
+        defaults=(*defaults_used(job, wished), *taken.defaults(job)),
     )
-
-
-def _stops(swings: Swing | Held, leaves: tuple[LeafOnSite, ...]) -> tuple[Stop, ...]:
-    """Return what keeps steel from being cut: a leaf that does not turn or cannot be got in."""
-    stops = []
-    if isinstance(swings, Swing):
-        for check in swings.checks:
-            if check.verdict is Verdict.SHORT:
-                why = f"{check.subject}: {check.question}? No, it is short"
-                stops.append(Stop(check.key, why, check.change))
-    for one in leaves:
-        who = leaf_words(one.key)
-        if isinstance(one.tilt_in, TiltIn) and isinstance(one.tilt_in.best, Obstructed):
-            stops.append(
-                Stop(
-                    f"{one.key}/tilt in",
-                    f"{who} cannot be stood up under the head: {one.tilt_in.best.why}",
-                    "make the leaf lower or thinner, give it more room over its top, or hang it "
-                    "before what bars it is put in",
-                )
-            )
-        if isinstance(one.tilt_in, TiltIn) and isinstance(one.tilt_in.best, NotDecided):
-            stops.append(
-                Stop(
-                    f"{one.key}/tilt in",
-                    f"whether {who} can be stood up under the head is not decided: "
-                    f"{one.tilt_in.best.why}",
-                    "give it a little more room over its top, or try a batten of its height",
-                )
-            )
-        if not isinstance(one.hanging, Held) and one.hanging.best is None:
-            reasons = "; ".join(
-                dict.fromkeys(reason for m in one.hanging.methods for reason in m.reasons)
-            )
-            stops.append(
-                Stop(
-                    f"{one.key}/hanging",
-                    f"{who} cannot be got onto its pins in any of the usual ways: {reasons}",
-                    "shorten the bottom pin, let the top pin draw back, or leave more room over "
-                    "the leaf",
-                )
-            )
-    return tuple(stops)
 
 
 def _leaf_on_site(
@@ -160,18 +119,24 @@ def _leaf_on_site(
     leaf: Leaf,
     wished: Wished,
     tape: Tape,
+    swings: Swing | Held,
     tilt: TiltIn | Held,
 ) -> LeafOnSite:
     table = table_of(job, place)
     swinging = _swinging(job, place, table, leaf)
-    drifts = _drift(job, place, table, swinging, tape)
+    drifts = _drift(job, place, table, swinging, wished, tape)
     tacked = taken.fit_up_of(job, place.hand, "tacked")
     welded = taken.fit_up_of(job, place.hand, "welded")
     points = taken.floor_points(job, (*tacked, *welded))
     made: Packing | Held | None = None
     if points:
         try:
-            made = packers(points, PACKERS[job.job.system], tape=tape)
+            made = packers(
+                points,
+                PACKERS[job.job.system],
+                tape=tape,
+                near_enough=wished.off_plane.value,
+            )
         except ValueError as error:
             made = Held(str(error), ("floor points that can be packed",))
     return LeafOnSite(
@@ -179,24 +144,24 @@ def _leaf_on_site(
         hand=place.hand,
         hanging=hanging_of(job, room, table, wished),
         tilt_in=tilt,
-        stand_up=_stand_up(job, leaf, tilt),
+        stand_up=_stand_up(job, leaf, tilt, wished),
         drift=drifts,
         let_go=_let_go(job, place, drifts),
         packing=made,
-        tacked=_fit_up(job, place, taken.pad_readings(job, tacked), tape),
-        welded=_fit_up(job, place, taken.pad_readings(job, welded), tape),
+        tacked=_fit_up(place, taken.pad_readings(job, tacked), wished, tape),
+        welded=_fit_up(place, taken.pad_readings(job, welded), wished, tape),
         as_built=_as_built(job, place),
-        hung=_hung(job, found, room, place, table, wished, tape),
+        hung=_hung(job, found, room, place, table, wished, swings, tape),
     )
 
 
 def _fit_up(
-    job: Job, place: LeafPlace, readings: tuple[PadReading, ...], tape: Tape
+    place: LeafPlace, readings: tuple[PadReading, ...], wished: Wished, tape: Tape
 ) -> FitUp | Held | None:
     if not readings:
         return None
     try:
-        return fit_up_of(place, readings, tape=tape)
+        return fit_up_of(place, readings, tape=tape, limits=wished.limits())
     except ValueError as error:
         return Held(str(error), ("the reading taken again",))
 
@@ -241,13 +206,28 @@ def _bearings(table: LeafTable, weight: float) -> Bearings | Held:
 
 
 def _drift(
-    job: Job, place: LeafPlace, table: LeafTable, leaf: SwingingLeaf, tape: Tape
+    job: Job,
+    place: LeafPlace,
+    table: LeafTable,
+    leaf: SwingingLeaf,
+    wished: Wished,
+    tape: Tape,
 ) -> Drift | Held:
     bearings = _bearings(table, leaf.weight)
     if isinstance(bearings, Held):
         return bearings
     lean = taken.read_lean(job, place.hand, leaf.pin_spacing) or AxisLean(0.0, 0.0)
-    return drift(leaf, lean, bearings, tape=tape)
+    friction = (wished.least_friction.value, wished.most_friction.value)
+    found = drift(leaf, lean, bearings, tape=tape, friction=friction)
+    unread = taken.unread_plumbs(job, place.hand)
+    if not unread:
+        return found
+    # What nobody has read is not plumb: only a lean that was read may fail, none may pass.
+    failed = (
+        tuple(c for c in found.checks if c.verdict is not Verdict.OK) if lean.x or lean.z else ()
+    )
+    said = f"Not read yet: how far its axis is off plumb {' and '.join(unread)}."
+    return replace(found, checks=failed, words=(said, *found.words))
 
 
 def _let_go(job: Job, place: LeafPlace, drifts: Drift | Held) -> tuple[str, ...]:
@@ -278,44 +258,30 @@ def _stays(stays: tuple[Stay, ...], opening: float) -> bool:
     return any(s.from_ - 1e-9 <= opening <= s.to + 1e-9 for s in stays)
 
 
-def _stand_up(job: Job, leaf: Leaf, tilt: TiltIn | Held) -> StandUp:
+def _stand_up(job: Job, leaf: Leaf, tilt: TiltIn | Held, wished: Wished) -> StandUp:
     """Return what standing the leaf up asks of the crew; a hoist takes the hands' part of it."""
-    reach, friction = _hands(job)
     side = tilt.best.side if isinstance(tilt, TiltIn) else "toward"
     crew = Crew(
         people=job.site.people or job.job.crew,
-        reach=reach.value,
-        friction=friction.value,
+        reach=wished.hand_height.value,
+        friction=wished.floor_friction.value,
         system="metric" if job.job.system == "metric" else "US",
     )
-    found = stand_up(standing(leaf, side == "toward"), crew)
+    found = stand_up(standing(leaf, side == "toward"), crew, keep_out=wished.keep_out.value)
     kept = [_as_asked(job, c) for c in found.checks if _kept(job, c)]
     if found.slides:
-        # A foot that slides is chocked: that is part of the work, and stands first among its words.
-        kept = [c for c in kept if not c.key.endswith("/foot")]
         slides = (
             f"Unless its foot is chocked it slides: it needs a friction of {found.friction:.2f}, "
             f"and this floor gives {crew.friction:.2f}."
         )
         found = replace(found, cautions=(slides, *found.cautions))
-    asked = [c for c in kept if c.verdict is Verdict.ASK]
     # One question, how it is lifted, and not one for each way in which hands fail.
-    worst = max(asked, key=lambda c: c.ratio or 0.0, default=None)
-    told = tuple(c for c in kept if c is worst or c.verdict is not Verdict.ASK)
-    return replace(found, checks=told)
-
-
-def _hands(job: Job) -> tuple[Quantity, Quantity]:
-    """Return how high hands push [m], and what friction a foot has on this floor [-]."""
-    system = job.job.system
-    reach = chosen(
-        job.site.hand_height, "hand height", "site/hand height", "hand height", system=system
+    told = tuple(
+        c
+        for c in kept
+        if c.verdict is not Verdict.ASK or c.key.rpartition("/")[2] in ("walk up", "foot")
     )
-    name, typed = "floor friction", job.site.floor_friction
-    if typed is None:
-        return reach, chosen(None, name, f"site/{name}", name, system=system)
-    note = "said in [site]"
-    return reach, chain.base("wish", f"site/{name}", name, float(typed), unit="1", note=note)
+    return replace(found, checks=told)
 
 
 def _kept(job: Job, check: Check) -> bool:
@@ -326,9 +292,14 @@ def _kept(job: Job, check: Check) -> bool:
 def _as_asked(job: Job, check: Check) -> Check:
     """Return a check of standing up with its verdict as the maker has to take it.
 
-    Until it is said how the leaf is lifted, what hands cannot do is asked.
+    A foot that slides is asked to be chocked. Until it is said how the leaf is lifted, what hands
+    cannot do is asked.
     """
-    if check.verdict is not Verdict.SHORT or job.site.lift == "by hand":
+    if check.verdict is not Verdict.SHORT:
+        return check
+    if check.key.endswith("/foot"):
+        return replace(check, verdict=Verdict.ASK)
+    if job.site.lift == "by hand":
         return check
     change = f'{check.change}; or say lift = "hoist" in [site]'
     return replace(check, verdict=Verdict.ASK, change=change)
@@ -341,14 +312,20 @@ def _hung(
     place: LeafPlace,
     table: LeafTable,
     wished: Wished,
+    swings: Swing | Held,
     tape: Tape,
 ) -> Hung | Held | None:
     leaf = hung_leaf(place, hinges=_hinges(table))
     readings = taken.gap_readings(
-        job, leaf, place.swing, _planned(job, found, room, place, wished, tape)
+        job, leaf, place.swing, _planned(job, found, room, place, wished, swings, tape)
     )
     if not readings:
         return None
+    if any(math.isnan(reading.planned) for reading in readings):
+        return Held(
+            "what the heel gap of a leaf on barrel hinges should be with it open is not worked out",
+            ("the heel gap read with the leaf shut",),
+        )
     try:
         return hung(leaf, readings, tape=tape)
     except ValueError as error:
@@ -356,7 +333,13 @@ def _hung(
 
 
 def _planned(
-    job: Job, found: Survey, room: Doorway, place: LeafPlace, wished: Wished, tape: Tape
+    job: Job,
+    found: Survey,
+    room: Doorway,
+    place: LeafPlace,
+    wished: Wished,
+    swings: Swing | Held,
+    tape: Tape,
 ) -> Callable[[HungGap, float], tuple[float, float | None]]:
     """Return the function that says what a gap should be, and the least that it may be [m]."""
     floor = floor_of(job, found, sweep_of(place))
@@ -375,15 +358,29 @@ def _planned(
             z = np.array([out * math.sin(opening)])
             height, _ = floor_heights(floor, x, z)
             return place.bottom.value - float(height[0]), running - mark
+        if reading.where == "heel" and abs(opening) > 1e-9:
+            return _open_heel(swings, place, opening), running - mark
         should = planned_gap(room, place, reading.where)
         least = running
         if reading.where == "heel":
             least = spent.get(f"{place.key}/heel gap", running)
-        elif reading.where == "closing" and abs(opening) < 1e-9:
+        elif reading.where == "closing":
             least = least_nose
         return should if should is not None else reading.is_.si, least - mark
 
     return planned
+
+
+def _open_heel(swings: Swing | Held, place: LeafPlace, opening: float) -> float:
+    """Return the heel gap of an open leaf, off the curve of its swing [m]; NaN without one."""
+    if isinstance(swings, Held):
+        return math.nan
+    way = "toward" if opening > 0.0 else "away"
+    for one in swings.leaves:
+        for turn in one.turns:
+            if one.key == place.key and turn.way == way:
+                return float(np.interp(abs(opening), turn.heel.angles, turn.heel.gaps))
+    return math.nan
 
 
 def _resplit(

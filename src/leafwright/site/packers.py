@@ -16,6 +16,7 @@ import numpy as np
 from leafwright.records import COMMON_PRACTICE, Check, Held, Metres, Radians, Verdict
 from leafwright.site import squares
 from leafwright.site.wording import shown
+from leafwright.survey import swept
 from leafwright.units import Tape, show_length
 
 #: Stacks are worked out in whole parts of this [m]: a millionth of a millimetre, of which 1/64 in
@@ -154,7 +155,7 @@ def packers(
         falls_along=float(falls[1]),
         wave=float(np.ptp(wave)),
         worst_left=worst,
-        checks=(_check(worst, near_enough),),
+        checks=(_check(worst, max(of_needed), near_enough),),
         words=_words(points, found, highest, float(np.ptp(wave)), falls, tape, level),
     )
 
@@ -240,9 +241,13 @@ def _packer_words(name: str, stack: tuple[float, ...], tape: Tape) -> str:
     return f"{name}: {whole} ({' + '.join(show_length(t, tape) for t in stack)})"
 
 
-def _check(worst: float, near_enough: float) -> Check:
-    verdict = Verdict.OK if worst <= near_enough else Verdict.SHORT
-    change = "" if verdict is Verdict.OK else "find thinner packers, or shave one to suit"
+def _check(worst: float, unsure: float, near_enough: float) -> Check:
+    """Return the check of the plane: tight where the readings leave it open."""
+    verdict, change = Verdict.OK, ""
+    if worst > near_enough:
+        verdict, change = Verdict.SHORT, "find thinner packers, or shave one to suit"
+    elif worst + swept.SURE * unsure > near_enough:
+        verdict, change = Verdict.TIGHT, "try the packed points with a string or a finer level"
     return Check(
         key="packers/left",
         subject="the stands when packed",

@@ -16,6 +16,7 @@ from leafwright.site.method import Hanging
 from leafwright.site.packers import Packing
 from leafwright.site.stand_up import StandUp
 from leafwright.site.tilt_in import TiltIn
+from leafwright.site.wished import Wished
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,12 +56,14 @@ class Site:
     """The leaves on site.
 
     ``resplit`` is the second leaf's width once the first is made; None where neither or both are.
-    ``stops`` keep steel from being cut: a leaf that does not swing, or cannot be got in.
+    ``wished`` is what the stage went by. ``stops`` keep steel from being cut: a leaf that does not
+    swing, or cannot be got in.
     """
 
     swing: Swing | Held
     leaves: tuple[LeafOnSite, ...]
     resplit: Resplit | Held | None
+    wished: Wished
     checks: tuple[Check, ...]
     stops: tuple[Stop, ...]
     defaults: tuple[Quantity, ...]

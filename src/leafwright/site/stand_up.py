@@ -36,10 +36,6 @@ UPRIGHT = math.pi / 2
 NIOSH = Source("NIOSH 94-110 (1994, revised 2021)", "section 1.3")
 STATICS = Source("statics")
 
-#: How much farther than the leaf reaches nobody stands: its foot may slide as it falls [-] (common
-#: practice, no source).
-KEEP_OUT = 1.25
-
 # Taking hold of a leaf's edge from the floor (common practice, no source): hands 15 in before the
 # ankles and 4 in up, to 30 in; once in five minutes at most; an edge of tube is no handle.
 EDGE_LIFT = Lift(horizontal=0.381, vertical=0.1016, travel=0.6604, coupling="poor")
@@ -221,7 +217,7 @@ def people_for(load: float, each: float) -> int | None:
     return math.ceil(round(load / each, 9)) if each > 0.0 else None
 
 
-def stand_up(leaf: Standing, crew: Crew) -> StandUp:
+def stand_up(leaf: Standing, crew: Crew, *, keep_out: Number = 1.0) -> StandUp:
     """Return what standing a leaf up by hand asks of the crew, with checks and cautions.
 
     The lifting limit is for lifting. It is no limit for pushing a leaf up, and is used there as a
@@ -249,7 +245,7 @@ def stand_up(leaf: Standing, crew: Crew) -> StandUp:
         slides=needed > crew.friction,
         tips_with=weight * (leaf.thickness - leaf.over_face) / min(crew.reach, leaf.height),
         tips_at=math.atan2(leaf.thickness - leaf.over_face, leaf.centre),
-        keep_out=KEEP_OUT * math.hypot(leaf.height, leaf.thickness),
+        keep_out=keep_out * math.hypot(leaf.height, leaf.thickness),
         limit=limit,
         to_carry=people_for(weight, one),
         to_lift_the_edge=people_for(start, one),
@@ -265,7 +261,16 @@ def _told(found: StandUp, leaf: Standing, crew: Crew, each: float) -> StandUp:
     one = found.limit.weight * GRAVITY
     agreed = crew.push is not None
     checks = (
-        _hands(leaf, crew, "carry", "can the crew carry it flat", found.weight, one, NIOSH, ""),
+        _hands(
+            leaf,
+            crew,
+            "carry",
+            "can the crew carry it flat",
+            found.weight,
+            one,
+            NIOSH,
+            "a yardstick only: the equation is for lifting, not for carrying",
+        ),
         _hands(leaf, crew, "edge", "can the crew lift its top edge", found.start, one, NIOSH, ""),
         _hands(
             leaf,

@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+from leafwright.chain import Quantity
 from leafwright.job import marks
 from leafwright.job.defaults import DEFAULTS, chosen
 from leafwright.job.model import Job
@@ -50,9 +51,29 @@ def standard_deviation(job: Job, reading: Taken, usual: str) -> Metres:
     """Return how sure a reading is: as typed, or the default of its instrument [m]."""
     if reading.sd is not None:
         return reading.sd.si
+    return _default(job, _rule(reading, usual)).value
+
+
+def defaults(job: Job) -> tuple[Quantity, ...]:
+    """Return the default deviations that the readings of leaves were given [m]."""
+    usual = {"distance": "tape", "string": "rule", "height": "level"}
+    rules: list[tuple[Taken, str]] = [(r, usual[r.kind]) for r in job.fit_up]
+    rules += [(r, "rule" if isinstance(r, HungGap) else "plumb line") for r in job.hung]
+    names = dict.fromkeys(
+        _rule(reading, tool)
+        for reading, tool in rules
+        if reading.sd is None and not isinstance(reading, HungDrift) and not reading.set_aside
+    )
+    return tuple(_default(job, name) for name in names)
+
+
+def _rule(reading: Taken, usual: str) -> str:
     rule = f"{reading.by or usual} sd"
-    name = rule if rule in DEFAULTS else f"{usual} sd"
-    return chosen(None, name, f"default/{name}", name, system=job.job.system).value
+    return rule if rule in DEFAULTS else f"{usual} sd"
+
+
+def _default(job: Job, name: str) -> Quantity:
+    return chosen(None, name, f"default/{name}", name, system=job.job.system)
 
 
 def _of_leaf(job: Job, leaf: Hand | None, hand: Hand) -> bool:
@@ -157,7 +178,10 @@ def _off_plumb(reading: HungPlumb) -> float:
 
 
 def read_lean(job: Job, hand: Hand, pin_spacing: float) -> AxisLean | None:
-    """Return the lean of an axis as read last in each direction; None where none was read."""
+    """Return the lean of an axis as read last in each direction; None where none was read.
+
+    A direction that was not read is plumb for all that is known: `unread_plumbs` names it.
+    """
     off: dict[str, tuple[float, float]] = {}
     for reading in job.hung:
         if isinstance(reading, HungPlumb) and _of_leaf(job, reading.leaf, hand):
@@ -171,6 +195,16 @@ def read_lean(job: Job, hand: Hand, pin_spacing: float) -> AxisLean | None:
     z, sd_z = off.get("through the wall", (0.0, 0.0))
     lean = axis_lean(x, z, pin_spacing)
     return AxisLean(lean.x, lean.z, math.atan(sd_x / pin_spacing), math.atan(sd_z / pin_spacing))
+
+
+def unread_plumbs(job: Job, hand: Hand) -> tuple[str, ...]:
+    """Return in which directions nobody has read how far the axis is off plumb."""
+    read = {
+        r.direction
+        for r in job.hung
+        if isinstance(r, HungPlumb) and _of_leaf(job, r.leaf, hand) and not r.set_aside
+    }
+    return tuple(way for way in _PLUMB if way not in read)
 
 
 def let_go(job: Job, hand: Hand, swing: str) -> tuple[LetGo, ...]:

@@ -145,8 +145,8 @@ def _hanging_lines(hanging: Hanging | Held, words: Words) -> list[str]:
     else:
         kept = f"lifted as far as it goes, {words.length(off.at_full_lift)} of its pin stays in"
     lines += wrapped(
-        f"Once it hangs: {kept}; settled, {words.length(max(off.at_full_drop, 0.0))} of the upper "
-        "pin stays in.",
+        f"Once it hangs: {kept}; {words.length(max(off.at_full_drop, 0.0))} of the upper pin is "
+        "in, less what the beam may rise.",
         "    ",
         first="  ",
     )

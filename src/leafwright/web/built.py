@@ -23,6 +23,7 @@ from leafwright.site.packers import Packing
 from leafwright.site.pad import CORNERS
 from leafwright.site.records import LeafOnSite, Site
 from leafwright.site.squares import Compared
+from leafwright.site.wished import wished_of
 from leafwright.web.entries import Read, Spot, entry_form, leaf_of, others_at, reads_at
 from leafwright.web.fields import Sheet
 from leafwright.web.forms import Form
@@ -89,7 +90,7 @@ def pad_page(made: Plan, sheet: Sheet, asked: Mapping[str, str]) -> PadPage | st
     shape, told = _shape(leaf, found)
     settled = {"stage": stage} | ({"leaf": hand} if len(made.job.leaf) == 2 else {})
     fitted = _fitted(made, hand, stage, found, words)
-    spots = tuple(_spots(sheet, place, words, settled, hand, fitted))
+    spots = tuple(_spots(sheet, place, words, settled, hand, fitted, wished_of(made.job).limits()))
     all_others = others_at(sheet.data, "fit_up", hand, spots)
     floor = [one for one in all_others if one[1].startswith("floor ")]
     others = [
@@ -223,9 +224,9 @@ def _spots(
     settled: Mapping[str, str],
     hand: str,
     fitted: Mapping[int, tuple[str, str]],
+    limits: Limits,
 ) -> list[Spot]:
     """Return the places to read, numbered as on the sheet for the pad."""
-    limits = Limits()
     wide, high = words.length(place.width), words.length(place.height)
     across = words.length(math.hypot(place.width.value, place.height.value))
     size = f" ± {words.length(limits.size)}"

@@ -17,13 +17,13 @@ from leafwright.paper.sheets.side_view import shown_poses
 from leafwright.pipeline import Plan
 from leafwright.records import Check, Held, Verdict
 from leafwright.say import Words, sentence, words_of
-from leafwright.site.brought_in import wished_of
 from leafwright.site.drift import Drift
 from leafwright.site.method import Hanging
 from leafwright.site.pose import planned_gap
 from leafwright.site.records import LeafOnSite, Site
 from leafwright.site.stand_up import StandUp
 from leafwright.site.tilt_in import NotDecided, Obstructed, PosePath, TiltIn
+from leafwright.site.wished import wished_of
 from leafwright.site.wording import is_a_mark
 from leafwright.units import show_angle
 from leafwright.web.built import hands_of, parts_of, room_of
@@ -197,7 +197,7 @@ def _method(
         else f"lifted as far as it goes, {words.length(off.at_full_lift)} of its pin stays in"
     )
     drop = words.length(max(off.at_full_drop, 0.0))
-    pins = f"Once it hangs: {lifted}; settled, {drop} of the upper pin stays in."
+    pins = f"Once it hangs: {lifted}; {drop} of the upper pin is in, less what the beam may rise."
     return told, steps, tuple(others), pins
 
 

@@ -93,7 +93,7 @@ def swing_page(made: Plan, asked: Mapping[str, str]) -> SwingPage:
     angle = _angle(asked.get("angle", ""), most)
     at = desk(made)
     turned = math.radians(angle)
-    svg = swing_picture(at, room, found, way, turned)
+    svg = swing_picture(at, found, way, turned)
     caption = f"Seen from above, leaves open {angle}° {WAYS[way]}. You stand at its foot, on the "
     caption += f"{made.job.job.seen_from}. Dashed: shut; long dashes: the paths of nose and heel."
     heads, rows = _clear_table(found, words)

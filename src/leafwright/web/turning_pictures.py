@@ -10,10 +10,9 @@ from collections.abc import Sequence
 
 from markupsafe import Markup
 
-from leafwright.doorway import Doorway, LeafPlace
+from leafwright.doorway import LeafPlace
 from leafwright.doorway.outline import LeafPlan, Way, outline
 from leafwright.doorway.swing import LeafSwing, LeafTurn, Swing
-from leafwright.job.steel import steel
 from leafwright.leaf import Leaf
 from leafwright.paper.annotate import Paper, on_paper
 from leafwright.paper.drawing import Dimension, Drawing, DrawingItem, Symbol
@@ -58,21 +57,19 @@ def _down(point: Point) -> Point:
     return point[0], -point[1]
 
 
-def swing_picture(at: Desk, room: Doorway, found: Swing, way: Way, angle: float) -> Markup:
+def swing_picture(at: Desk, found: Swing, way: Way, angle: float) -> Markup:
     """Return the doorway seen from above with its leaves open at an angle.
 
     Args:
         at: the plan and its words.
-        room: where the leaves stand.
         found: how they swing.
         way: which way they are opened.
         angle: how far [rad]; a leaf that meets something first stands there.
     """
-    material = steel(at.plan.job)
-    around = swing_plan.box_round(at, room, material)
+    around = found.around
     items: list[DrawingItem] = [*swing_plan.items_of_block(around.blocks)]
     turned: dict[str, list[Point]] = {}
-    for plan in swing_plan.leaf_plans(at, room, material):
+    for plan in found.plans:
         reach = _reach(found, plan, way, angle)
         signed = reach if way == "toward" else -reach
         for shut in outline(plan, 0.0):

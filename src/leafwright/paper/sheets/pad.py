@@ -27,10 +27,11 @@ from leafwright.paper.sheets.leaf import leaf_parts
 from leafwright.records import Held, Verdict
 from leafwright.say import sentence
 from leafwright.site.as_built import AsBuilt, Resplit
-from leafwright.site.fit_up import FitUp, Limits
+from leafwright.site.fit_up import FitUp
 from leafwright.site.packers import Packing
 from leafwright.site.pad import CORNERS, EDGES
 from leafwright.site.records import LeafOnSite, Site
+from leafwright.site.wished import wished_of
 
 #: Digits to be read at arm's length, gloved, are at least this high [mm].
 DIGITS_MM = 6.0
@@ -56,7 +57,7 @@ def _mirror(leaf: Leaf, u: float, v: float) -> Point:
 def _wanted(at: Desk, place: LeafPlace) -> list[tuple[str, str, str]]:
     """Return what is to be read: what, what it should be, and how far it may be off."""
     words = at.words
-    limits = Limits()
+    limits = wished_of(at.plan.job).limits()
     wide, high = words.length(place.width), words.length(place.height)
     across = words.length(math.hypot(place.width.value, place.height.value))
     size, bow = f"± {words.length(limits.size)}", f"± {words.length(limits.bow)}"

@@ -6,7 +6,6 @@ import math
 from collections.abc import Sequence
 
 from leafwright.doorway import Doorway, LeafPlace
-from leafwright.job.defaults import chosen
 from leafwright.leaf import Leaf
 from leafwright.paper.graph import Axis, Curve, Level, graph
 from leafwright.paper.layout import Caution, Column, Table
@@ -29,11 +28,11 @@ from leafwright.paper.sheets.leaf import leaf_parts
 from leafwright.paper.sheets.side_view import path_drawing, shown_poses, walk_up_drawing
 from leafwright.records import Held, Verdict
 from leafwright.say import Words, sentence
-from leafwright.site.brought_in import wished_of
 from leafwright.site.pose import planned_gap
 from leafwright.site.records import LeafOnSite, Site
 from leafwright.site.stand_up import StandUp
 from leafwright.site.tilt_in import NotDecided, Obstructed, PosePath, TiltIn
+from leafwright.site.wished import wished_of
 from leafwright.site.wording import is_a_mark
 from leafwright.units import show_angle
 from leafwright.units.constants import POUND_FORCE
@@ -49,6 +48,12 @@ def _degrees(angle: float) -> str:
 def _by_hand(at: Desk) -> bool:
     """Return whether hands may have to do it: no hoist or truck is said to take the leaf."""
     return at.plan.job.site.lift in ("by hand", "unknown")
+
+
+def _hands_will_do(at: Desk, up: StandUp) -> bool:
+    """Return whether the crew is enough to walk the leaf up."""
+    job = at.plan.job
+    return up.to_walk_up is not None and up.to_walk_up <= (job.site.people or job.job.crew)
 
 
 def _needing(held: Held) -> str:
@@ -114,13 +119,7 @@ def _figures(at: Desk, one: LeafOnSite, leaf: Leaf) -> list[Block]:
     ]
     if _by_hand(at):
         job = at.plan.job
-        reach = chosen(
-            job.site.hand_height,
-            "hand height",
-            "site/hand height",
-            "hand height",
-            system=job.job.system,
-        )
+        reach = wished_of(at.plan.job).hand_height
         pairs += [
             ("Hands at, over the floor", words.length(reach)),
             ("To lift its top edge", words.force(up.start)),
@@ -169,7 +168,12 @@ def _step_words(at: Desk, one: LeafOnSite) -> list[str]:
     if best is not None:
         steps += best.before
     steps.append("Chock the foot, so that it can slide neither way.")
-    if _by_hand(at):
+    if _by_hand(at) and not _hands_will_do(at, up):
+        steps.append(
+            "Raise it with a hoist or lift, as a lift plan says: this crew cannot walk it up. Past "
+            f"{_degrees(up.balance)} hold it back."
+        )
+    elif _by_hand(at):
         steps.append(
             f"Raise the top edge, and walk it up. It is hardest at {_degrees(up.peak_tilt)}; past "
             f"{_degrees(up.balance)} hold it back."

@@ -324,7 +324,7 @@ def swing_sheets(at: Desk) -> tuple[Sheet, ...]:
     seen = at.plan.job.job.seen_from
     blocks: list[Block] = [
         Title("Seen from above", 4.4),
-        Drawn(plan_drawing(at, room, swing), PLAN_MM, at.scales, "DOORWAY SEEN FROM ABOVE"),
+        Drawn(plan_drawing(at, swing), PLAN_MM, at.scales, "DOORWAY SEEN FROM ABOVE"),
         Says(
             f"You stand at the foot of the drawing, on the {seen}. Leaves shut are drawn heavy, at "
             "45° and 90° dashed; the long dashes are the paths of nose and heel."

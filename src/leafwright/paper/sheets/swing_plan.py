@@ -5,24 +5,16 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from leafwright.doorway import Doorway
 from leafwright.doorway.outline import (
     Block,
-    DoorwayPlan,
     LeafPlan,
-    Reveal,
     Way,
-    block,
-    doorway_plan,
-    leaf_plan,
     outline,
 )
 from leafwright.doorway.swing import Swing
-from leafwright.job.steel import Steel, steel
 from leafwright.paper.drawing import Dimension, Drawing, DrawingItem, Hatch, Leader, Symbol
 from leafwright.paper.scene import Arc, Circle, Point, Polyline, Text
 from leafwright.paper.sheets.common import Desk
-from leafwright.site.brought_in import wished_of
 
 #: At these angles leaves are drawn beside shut [rad].
 SHOWN = (math.radians(45.0), math.radians(90.0))
@@ -31,51 +23,6 @@ SHOWN = (math.radians(45.0), math.radians(90.0))
 def _down(point: tuple[float, float]) -> Point:
     """Return a place in plan on the drawing: the viewer stands at its foot."""
     return point[0], -point[1]
-
-
-def _obstacles(at: Desk) -> tuple[Block, ...]:
-    found = []
-    for one in at.plan.job.obstacle:
-        (x0, x1), (y0, y1), (z0, z1) = (
-            sorted((a.si, b.si)) for a, b in zip(one.from_, one.to, strict=True)
-        )
-        found.append(
-            block(
-                f"obstacle/{one.name}",
-                one.name,
-                "obstacle",
-                left=x0,
-                right=x1,
-                back=z0,
-                front=z1,
-                bottom=y0,
-                top=y1,
-            )
-        )
-    return tuple(found)
-
-
-def box_round(at: Desk, room: Doorway, material: Steel) -> DoorwayPlan:
-    """Return what stands round the leaves, as the swing was worked out with."""
-    reveal = wished_of(at.plan.job).reveal.value
-    posts = [p.section for p in room.posts if p.section is not None]
-    depth = material.section(posts[0]).height if posts else reveal
-    known = at.plan.job.opening.reveal_depth is not None
-    return doorway_plan(
-        room,
-        jamb_depth=depth,
-        reveal=Reveal(reveal / 2, -reveal / 2) if known else None,
-        obstacles=_obstacles(at),
-    )
-
-
-def leaf_plans(at: Desk, room: Doorway, material: Steel) -> list[LeafPlan]:
-    """Return the leaves in plan, as the swing stage had them."""
-    tables = {table.hand: table for table in at.plan.job.leaf}
-    return [
-        leaf_plan(place, frame_depth=material.section(tables[place.hand].frame).height)
-        for place in room.leaves
-    ]
 
 
 def _corners(plan: LeafPlan, angle: float) -> list[Point]:
@@ -167,11 +114,9 @@ def _clear_items(at: Desk, swing: Swing, leaves: Sequence[LeafPlan]) -> list[Dra
     return items
 
 
-def plan_drawing(at: Desk, room: Doorway, swing: Swing) -> Drawing:
+def plan_drawing(at: Desk, swing: Swing) -> Drawing:
     """Return the doorway with its leaves seen from above [m], the viewer at its foot."""
-    material = steel(at.plan.job)
-    around = box_round(at, room, material)
-    leaves = leaf_plans(at, room, material)
+    around, leaves = swing.around, swing.plans
     items: list[DrawingItem] = items_of_block(around.blocks)
     for plan in leaves:
         items += _leaf_items(plan, swing.wished)
