@@ -98,6 +98,21 @@ function say(words) {
   if (place.textContent !== words) place.textContent = words;
 }
 
+let elsewhere = false;
+
+/** Show a page that was fetched, and say so where somebody else has changed the job meanwhile. */
+export function showFetched(html) {
+  const before = main.dataset.version;
+  show(html);
+  if (main.dataset.version !== before) elsewhere = true;
+  const notice = document.getElementById("notice");
+  if (!elsewhere || notice?.querySelector(".elsewhere")) return;
+  const words = document.createElement("p");
+  words.className = "elsewhere";
+  words.textContent = "The job was changed elsewhere; this page shows it as it is now.";
+  notice?.prepend(words);
+}
+
 /** Fetch a page, or return null where there is no connection or a newer one was asked for. */
 export async function fetchPage(href) {
   asked += 1;
@@ -178,7 +193,7 @@ async function send() {
 /** Show the proof, the cut list and the site, which were not waited for. */
 async function showWhole() {
   const html = await fetchPage(location.pathname + location.search);
-  if (html !== null && !busy) show(html);
+  if (html !== null && !busy) showFetched(html);
 }
 
 /** Take an answer in, and return whether more of it is to be fetched. */
@@ -211,6 +226,7 @@ async function answered(answer, names) {
   asked += 1;
   // What the page was about is gone: the address follows to what is shown instead.
   if (body.where) history.replaceState(null, "", body.where);
+  elsewhere = false;
   show(body.html);
   return Boolean(body.more);
 }
@@ -253,12 +269,7 @@ async function lookForNewer() {
   say("");
   if (!now.version || now.version === main.dataset.version || busy || waiting.size) return;
   const html = await fetchPage(location.pathname + location.search);
-  if (html === null) return;
-  show(html);
-  const notice = document.getElementById("notice");
-  const words = document.createElement("p");
-  words.textContent = "The job was changed elsewhere; this page shows it as it is now.";
-  notice?.prepend(words);
+  if (html !== null) showFetched(html);
 }
 
 if (main) {

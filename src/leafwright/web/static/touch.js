@@ -1,11 +1,11 @@
 // Touching a part, a size or another case shows it in place; the address follows.
-import { fetchPage, show } from "./live.js";
+import { fetchPage, showFetched } from "./live.js";
 
 async function go(href, focus) {
   const html = await fetchPage(href);
   if (html === null) return;
   history.replaceState(null, "", href);
-  show(html);
+  showFetched(html);
   if (focus) {
     const part = document.getElementById(href.split("#")[1] ?? "part");
     if (!part) return;
