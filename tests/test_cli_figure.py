@@ -99,4 +99,6 @@ def test_json_is_si_at_full_precision(capsys: pytest.CaptureFixture[str]) -> Non
         "unit": "1/K",
         "customary": "6.667 ppm/F",
         "metric": "12 ppm/K",
+        "meaning": "coefficient of linear thermal expansion",
+        "left_out": False,
     }

@@ -30,7 +30,7 @@ _SITE = {
 #: What `leafwright site JOB` tells, without one of these.
 _OVERVIEW = "overview"
 
-_DOCUMENTS = ("survey", "site", *_SITE)
+_DOCUMENTS = ("prove", "survey", "site", *_SITE)
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -65,6 +65,17 @@ def _parser() -> argparse.ArgumentParser:
         choices=("survey", "doorway", "leaf", "proof", "shop", "site"),
         default="site",
         help="the last stage to work out",
+    )
+
+    prove = commands.add_parser(
+        "prove",
+        help="tell every check, link by link, with its formulas and sources",
+        epilog=_EXIT_CODES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    _job_arguments(prove)
+    prove.add_argument(
+        "--whole", action="store_true", help="with the formulas of what is plainly ok, too"
     )
 
     survey = commands.add_parser(
@@ -196,6 +207,8 @@ def _run(arguments: argparse.Namespace) -> int:
         return _new(Path(arguments.file), metric=arguments.metric, single=arguments.single)
     if arguments.command == "plan":
         return _plan(arguments.job, upto=arguments.upto, as_json=arguments.json)
+    if arguments.command == "prove":
+        return _prove(arguments.job, whole=arguments.whole, as_json=arguments.json)
     if arguments.command == "survey":
         return _survey(arguments.job, as_json=arguments.json)
     if arguments.command == "site":
@@ -269,6 +282,18 @@ def _plan(job: str, *, upto: str, as_json: bool) -> int:
     else:
         print(plan_text(made))
     return exit_code(made)
+
+
+def _prove(job: str, *, whole: bool, as_json: bool) -> int:
+    made = _planned(job, "site")
+    if made is None:
+        return BAD_INPUT
+    from leafwright.calculation import calculation
+    from leafwright.documents import document_json
+    from leafwright.told.prove import prove_exit_code, prove_text
+
+    _print(document_json(calculation(made)) if as_json else prove_text(made, whole=whole))
+    return prove_exit_code(made)
 
 
 def _survey(job: str, *, as_json: bool) -> int:

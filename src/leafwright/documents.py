@@ -37,6 +37,33 @@ class Heading:
 
 
 @dataclass(frozen=True, slots=True)
+class Group:
+    """Checks that belong together: of a stage, or of one link of a leaf's load path.
+
+    ``leaf`` is the leaf's key, or "" for the doorway as a whole; ``words`` says what came out,
+    ``assumptions`` what is taken for granted, ``cautions`` what can hurt.
+    """
+
+    title: str
+    leaf: str
+    checks: tuple[Check, ...]
+    words: tuple[str, ...] = ()
+    assumptions: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class CalculationDocument:
+    """What ``leafwright prove --json`` prints: every check, with the formulas behind it."""
+
+    heading: Heading
+    basis: str
+    for_cutting: bool
+    groups: tuple[Group, ...]
+    defaults: tuple[ShownQuantity, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class FloorOfLeaf:
     """The floor under one leaf's swing, from its axis at x = ``axis`` [m].
 
@@ -200,7 +227,8 @@ class SiteDocument:
 
 
 Document = (
-    SurveyDocument
+    CalculationDocument
+    | SurveyDocument
     | SwingDocument
     | StandDocument
     | DriftDocument
@@ -214,6 +242,7 @@ Document = (
 
 #: Every document by the name that the command line knows it by, with its title.
 DOCUMENTS: dict[str, tuple[type, str]] = {
+    "prove": (CalculationDocument, "The calculation"),
     "survey": (SurveyDocument, "The opening as found"),
     "site": (SiteDocument, "The leaves on site"),
     "swing": (SwingDocument, "How the leaves swing"),

@@ -12,6 +12,7 @@ from leafwright.doorway import Doorway
 from leafwright.job.defaults import chosen
 from leafwright.job.model import Job
 from leafwright.leaf import Leaf
+from leafwright.mount import LeafMount
 from leafwright.proof import LeafProof, answered, asks
 from leafwright.records import Check, Held, Stop, Verdict
 from leafwright.shop.stock import Stock
@@ -27,6 +28,7 @@ def all_checks(
     found: Survey | Held,
     room: Doorway | Held,
     proofs: Sequence[LeafProof | Held],
+    mounts: Sequence[LeafMount | Held],
     bought: Stock | Held,
     there: Site | Held,
     on: date | None,
@@ -40,6 +42,9 @@ def all_checks(
     for proof in proofs:
         if isinstance(proof, LeafProof):
             checks += proof.checks
+    for mount in mounts:
+        if isinstance(mount, LeafMount):
+            checks += mount.checks
     if isinstance(bought, Stock):
         checks += bought.checks
     if isinstance(there, Site):
@@ -137,6 +142,7 @@ def all_defaults(
     leaves: Sequence[Leaf | Held],
     bought: Stock | Held,
     proofs: Sequence[LeafProof | Held],
+    mounts: Sequence[LeafMount | Held],
     there: Site | Held,
     job: Job,
 ) -> tuple[Quantity, ...]:
@@ -146,6 +152,7 @@ def all_defaults(
         used |= {q.key: q for q in found.defaults}
     tops: list[object] = [room, tuple(leaves), bought, mitre_range(job)]
     tops += [p.wishes for p in proofs if isinstance(p, LeafProof)]
+    tops += [m.defaults for m in mounts if isinstance(m, LeafMount)]
     if isinstance(there, Site):
         tops.append(there.defaults)
     for top in tops:

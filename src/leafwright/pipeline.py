@@ -16,10 +16,12 @@ from typing import Any, Literal, TypeVar
 from leafwright.chain import Quantity
 from leafwright.doorway import Allowances, Doorway, LeafPlace, allowances, doorway
 from leafwright.gathered import all_checks, all_defaults, all_stops, mitre_range, quantities
+from leafwright.handbook.aisc360 import Method
 from leafwright.job.model import Job, LeafTable
 from leafwright.job.steel import Steel, steel
 from leafwright.job.tape import tape_of
 from leafwright.leaf import Leaf, design_leaf
+from leafwright.mount import LeafMount, Mounting, mounted
 from leafwright.proof import LeafProof, prove
 from leafwright.proof.sag import Sag, sag
 from leafwright.records import Check, Held, Metres, Stop
@@ -39,28 +41,17 @@ STAGES: tuple[Stage, ...] = ("survey", "doorway", "leaf", "proof", "shop", "site
 
 #: What the whole job needs and this version does not do yet, each said in every plan.
 NOT_YET: tuple[tuple[str, Held], ...] = (
+    ("seams", Held("the order of welding is not worked out yet", ("a welder's own order",))),
     (
-        "pivots",
+        "give",
         Held(
-            "pins, plates, welds, bolts and anchors are not proved yet",
-            ("an engineer, with the reactions printed here",),
+            "what posts, beam and pins give is told with each, and is not in the leaf's sag yet",
+            ("the lean and the sag among the checks of what holds the leaf",),
         ),
     ),
     (
-        "infill",
-        Held(
-            "infill is weighed, but its bending and fixings are not proved yet",
-            ("the sheet maker's data",),
-        ),
-    ),
-    ("wind", Held("wind is not proved yet", ("an engineer, where a leaf stands in wind",))),
-    ("seams", Held("seams are not listed or proved yet", ("a welder's own map",))),
-    (
-        "posts",
-        Held(
-            "posts, footings and beams are neither proved nor is their give in the sag",
-            ("an engineer, with the reactions printed here",),
-        ),
+        "sliders",
+        Held("top-hung sliders are not there yet", ("leaves on floor pivots or barrel hinges",)),
     ),
     ("price", Held("the price is not worked out yet", ("the maker's own reckoning",))),
 )
@@ -82,6 +73,7 @@ class Plan:
     doorway: Doorway | Held
     leaves: tuple[Leaf | Held, ...]
     proofs: tuple[LeafProof | Held, ...]
+    mounts: tuple[LeafMount | Held, ...]
     cuts: CutList | Held
     stock: Stock | Held
     site: Site | Held
@@ -165,6 +157,7 @@ def plan(
     room: Doorway | Held = not_asked
     leaves: tuple[Leaf | Held, ...] = ()
     proofs: tuple[LeafProof | Held, ...] = ()
+    mounts: tuple[LeafMount | Held, ...] = ()
     cuts: CutList | Held = not_asked
     there: Site | Held = not_asked
     bought: Stock | Held = not_asked
@@ -175,6 +168,7 @@ def plan(
         leaves = _leaves(job, room, material, runner, "")
     if last >= 3 and isinstance(room, Doorway):
         proofs = _proofs(job, room, leaves, material, runner)
+        mounts = _mounts(job, room, leaves, proofs, material, runner)
     if last >= 4:
         cuts = _cuts(job, room, leaves, material, runner)
         if isinstance(cuts, Held):
@@ -193,8 +187,8 @@ def plan(
     if last >= 5:
         there = _site(job, found, room, leaves, material, runner)
     if isinstance(room, Held) and room is not not_asked:
-        leaves = proofs = (room,)
-    checks = all_checks(job, found, room, proofs, bought, there, on)
+        leaves = proofs = mounts = (room,)
+    checks = all_checks(job, found, room, proofs, mounts, bought, there, on)
     return Plan(
         job=job,
         survey=found,
@@ -202,13 +196,14 @@ def plan(
         doorway=room,
         leaves=leaves,
         proofs=proofs,
+        mounts=mounts,
         cuts=cuts,
         stock=bought,
         site=there,
         not_yet=NOT_YET,
         checks=checks,
         stops=all_stops(found, looked, room, leaves, checks, there, leaves_asked=last >= 2),
-        defaults=all_defaults(found, room, leaves, bought, proofs, there, job),
+        defaults=all_defaults(found, room, leaves, bought, proofs, mounts, there, job),
         remaining=remaining,
         inputs=runner.inputs,
     )
@@ -318,7 +313,7 @@ def _proofs(
         def make(
             place: LeafPlace = place, table: LeafTable = table, leaf: Leaf = leaf
         ) -> LeafProof | Held:
-            return prove(job, place, table, leaf, material, clearance=clearance)
+            return prove(job, place, table, leaf, material, clearance=clearance, gaps=room.gaps)
 
         proofs.append(
             runner.run(
@@ -331,9 +326,52 @@ def _proofs(
                 job.limits,
                 job.job.system,
                 clearance.value,
+                (job.wind, job.building, job.opening, job.doorway, len(job.leaf)),
+                tuple((gap.key, gap.value) for gap in room.gaps),
             )
         )
     return tuple(proofs)
+
+
+def _mounts(
+    job: Job,
+    room: Doorway,
+    leaves: Sequence[Leaf | Held],
+    proofs: Sequence[LeafProof | Held],
+    material: Steel,
+    runner: _Runner,
+) -> tuple[LeafMount | Held, ...]:
+    mounts: list[LeafMount | Held] = []
+    tape = tape_of(job)
+    for place, leaf, proof in zip(room.leaves, leaves, proofs, strict=True):
+        if isinstance(leaf, Held):
+            mounts.append(leaf)
+            continue
+        if isinstance(proof, Held):
+            mounts.append(proof)
+            continue
+        table = _table_of(job, place)
+        mounting = Mounting(
+            job, room, place, table, leaf, proof, material, Method(job.basis.method), tape
+        )
+
+        def make(mounting: Mounting = mounting) -> LeafMount:
+            return mounted(mounting)
+
+        mounts.append(
+            runner.run(
+                f"mount {place.key}",
+                make,
+                room,
+                leaf,
+                proof,
+                table,
+                material,
+                (job.basis, job.loads, job.limits, job.building, job.post, job.wind, job.doorway),
+                tape,
+            )
+        )
+    return tuple(mounts)
 
 
 def _cuts(

@@ -83,11 +83,26 @@ COMMON_PRACTICE = Source("common practice, no source")
 
 
 @dataclass(frozen=True, slots=True)
+class Working:
+    """One formula of the handbook as a check used it.
+
+    ``figure`` names it as `leafwright figure` does, by its module under the handbook and its own
+    name; ``given`` is each argument with its value in SI, ``value`` what came of it.
+    """
+
+    figure: str
+    given: tuple[tuple[str, Any], ...]
+    value: Any
+
+
+@dataclass(frozen=True, slots=True)
 class Check:
     """One question asked of the design, with its answer.
 
     ``demand`` and ``available`` are in ``unit`` (SI); ``ratio`` is demand / available, and is
     None where nothing was computed (verdict ``ask``). ``change`` says what would mend it.
+    ``rule`` is how demand and available came about, in a line; ``working`` the formulas behind
+    them, in order.
     """
 
     key: str
@@ -102,6 +117,8 @@ class Check:
     case: str = ""
     change: str = ""
     basis: str = ""
+    rule: str = ""
+    working: tuple[Working, ...] = ()
 
 
 def graded(ratio: float, *, tight_from: float = 0.9) -> Verdict:

@@ -76,6 +76,9 @@ class Words:
             return self.small(value) if abs(value) < 0.02 else self.length(value)
         if unit == "N":
             return self.force(value)
+        if units.measure_of(unit) is not None and unit != "1":
+            customary, metric = units.show_both(value, unit)
+            return customary if self.system == "feet-inch" else metric
         return f"{value:.2f}" if abs(value) < 10 else f"{value:.0f}"
 
 
@@ -200,8 +203,10 @@ def default_line(quantity: Quantity, words: Words) -> str:
         value = units.show_angle(quantity.value)
     elif quantity.unit == "K":
         value = temperature_words(quantity, words)
-    else:
+    elif quantity.unit == "1":
         value = f"{quantity.value:g}"
+    else:
+        value = words.amount(quantity.value, quantity.unit)
     place = quantity.key.rsplit("/", 1)[0]
     where = f" ({place})" if place in ("left", "right") else ""
     return f"{quantity.name}{where}: {value} – {quantity.note}"

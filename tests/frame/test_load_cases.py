@@ -8,14 +8,25 @@ import numpy as np
 import pytest
 
 from leafwright.frame.equilibrium import balance
-from leafwright.frame.load_cases import NAMES, LiveLoads, leaf_cases, with_cases
-from leafwright.frame.of_leaf import GRAVITY, Holding, leaf_frame
+from leafwright.frame.load_cases import (
+    NAMES,
+    LiveLoads,
+    NosePlace,
+    WindFactors,
+    leaf_cases,
+    with_cases,
+)
+from leafwright.frame.of_leaf import GRAVITY, Holding, MemberLoad, leaf_frame
 from leafwright.frame.solve import FrameResult, solve
 from leafwright.leaf import Leaf
 from tests.leaves import made, random_leaf
 from tests.sizes import cases
 
 LIVE = LiveLoads(person=90.0, push=220.0)
+# ASCE/SEI 7-22, 2.4.1 and 2.3.1 (from memory): 0.6 W and 1.0 W.
+WIND = {"ASD": WindFactors(0.6, 0.6), "LRFD": WindFactors(1.0, 0.6)}
+FREE = [s for s in NAMES if not s.endswith(", clamped")]
+CALM = [s for s in FREE if not s.startswith("wind")]
 SHEET = {"kind": "sheet", "thickness": "2 mm"}
 
 
@@ -32,9 +43,16 @@ def loads_on(leaf: Leaf, method: Literal["ASD", "LRFD"]) -> dict[str, np.ndarray
 def test_allowable_strength_takes_loads_as_they_are() -> None:
     # ASCE/SEI 7-22, 2.4.1, combinations 1 and 2: D, D + L (from memory).
     found = leaf_cases("ASD")
-    assert [c.situation for c in found] == list(NAMES)
+    assert [c.situation for c in found] == CALM
     assert all((c.dead, c.live) == (1.0, 1.0) for c in found)
     assert all(c.for_strength and c.for_movement for c in found)
+    # With wind, its own factor; clamped pins serve strength alone.
+    every = leaf_cases("ASD", WIND["ASD"], clamped=True)
+    assert [c.situation for c in every] == list(NAMES)
+    for c in every:
+        assert (c.dead, c.live) == (1.0, 0.6 if c.situation.startswith("wind") else 1.0)
+        assert c.for_strength
+        assert c.for_movement == (c.situation in FREE)
 
 
 def test_load_factors_serve_strength_and_never_movement() -> None:
@@ -42,7 +60,7 @@ def test_load_factors_serve_strength_and_never_movement() -> None:
     found = leaf_cases("LRFD")
     moving = [c for c in found if c.for_movement]
     strong = {c.situation: (c.dead, c.live) for c in found if c.for_strength}
-    assert [c.situation for c in moving] == list(NAMES)
+    assert [c.situation for c in moving] == CALM
     assert all((c.dead, c.live) == (1.0, 1.0) and not c.for_strength for c in moving)
     assert strong == {
         "standing": (1.4, 0.0),
@@ -52,6 +70,52 @@ def test_load_factors_serve_strength_and_never_movement() -> None:
         "lifted": (1.4, 0.0),
     }
     assert len({c.key for c in found}) == len(found)
+
+
+def test_wind_has_one_factor_for_strength_and_one_for_movement() -> None:
+    # ASCE/SEI 7-22, 2.3.1, combination 4: 1.2 D + 1.0 W (from memory).
+    found = leaf_cases("LRFD", WIND["LRFD"], clamped=True)
+    windy = [c for c in found if c.situation.startswith("wind")]
+    assert {(c.situation, c.dead, c.live) for c in windy if c.for_movement} == {
+        ("wind on face", 1.0, 0.6),
+        ("wind on back", 1.0, 0.6),
+    }
+    strong = [c for c in windy if c.for_strength]
+    assert len(strong) == 4
+    assert all((c.dead, c.live, c.for_movement) == (1.2, 1.0, False) for c in strong)
+    assert len({c.key for c in found}) == len(found)
+
+
+@pytest.mark.parametrize("nose", [("bottom",), ("top",), ("bottom", "top")])
+def test_wind_presses_on_either_face_of_a_leaf_held_at_its_nose(
+    nose: tuple[NosePlace, ...],
+) -> None:
+    _, _, leaf = made(1.2, 3.0, infill=[SHEET])
+    frame = leaf_frame(leaf, Holding(leaf.members[0].foot[0], (0.0, leaf.height)), 1.0)
+    stile = [e for e in frame.model.elements if e.member == "leaf/meeting stile"]
+    blown = tuple(MemberLoad(e.key, 100.0) for e in stile)
+    live = LiveLoads(90.0, 220.0, blown, nose)
+    model = with_cases(frame, leaf_cases("ASD", WIND["ASD"], clamped=True), live)
+    result = solve(model)
+    assert isinstance(result, FrameResult)
+    sums = balance(model, result)
+    at = dict(zip(sums.cases, sums.loads, strict=True))
+    height = {n.key: n.at[1] for n in model.nodes}
+    force = 0.6 * 100.0 * sum(height[e.end] - height[e.start] for e in stile)
+    hung = leaf.hung_mass * GRAVITY
+    for clamped in ("", ", clamped"):
+        assert tuple(at[f"wind on face{clamped}"][:3]) == pytest.approx((0.0, -hung, -force))
+        assert tuple(at[f"wind on back{clamped}"][:3]) == pytest.approx((0.0, -hung, force))
+    assert float(np.max(sums.relative)) < 1e-9
+    for case in model.cases:
+        held = [s for s in case.supports if "nose" in s.node]
+        if case.key.startswith("wind"):
+            assert [s.node for s in held] == [f"{where} nose" for where in nose]
+            assert all(s.fixed == (False, False, True, False, False, False) for s in held)
+        pivots = [s for s in case.supports if s.node.startswith("pivot")]
+        if case.key not in ("trestles", "lifted"):
+            # A clamped pin holds the stile from tilting; about its axis the leaf still turns.
+            assert all(s.fixed[3] == s.fixed[5] == case.key.endswith("clamped") for s in pivots)
 
 
 def test_loads_act_down_and_the_push_away_from_the_viewer() -> None:

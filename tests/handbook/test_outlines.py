@@ -223,3 +223,9 @@ def test_chords_stay_within_the_error_asked_for() -> None:
 def test_sizes_that_cannot_be_are_refused(make: Callable[[], object], message: str) -> None:
     with pytest.raises(ValueError, match=message):
         make()
+
+
+def test_an_angle_may_be_rounded_right_to_its_inside_corner() -> None:
+    # 30 mm less 20 mm leaves 10 mm inside, all of it taken by the toe: rounding noise is no radius.
+    found = outlines.angle(0.03, 0.03, 0.02, toe_radius=0.010)
+    assert outlines.moments(found).area > 0.0

@@ -15,7 +15,10 @@ LEVEL_KEYS = "kind, sd, by, on, who, set_aside, note, is, at, plane"
 KINDS = "'distance', 'level', 'rise', 'plumb', 'offset', 'floor', 'head' or 'depth'"
 MOUNT_KEYS = (
     "kind, axis, spacer, plate, pin_diameter, bottom_pin_length, top_pin_length, sleeve_bore, "
-    "sleeve_outside, ball_diameter, slug_length, grease_fitting, access_hole, bolt"
+    "sleeve_outside, ball_diameter, slug_length, grease_fitting, access_hole, bolt, "
+    "pin_grade, pin_weld, sleeve_length, plug_hole, plug_holes, ball_seat, plate_level, "
+    "pin_square, top_plate, top_pin_diameter, top_sleeve_bore, top_fixed, top_bolts, top_weld, "
+    "bolt_gauge"
 )
 TOP_KEYS = (
     "leafwright, job, basis, opening, mark, reading, obstacle, doorway, leaf, section, grade, "
@@ -374,7 +377,7 @@ ONE_THING = {
         ("boathouse", 'corners = "stiles run through"', 'corner = "stiles run through"'),
         '[each_leaf], key "corner": no such key',
         "did you mean 'corners'? known here: hand, name, swing, width, frame, grade, corners, "
-        "mid_rail, brace, infill, mount, handle_height",
+        "mid_rail, brace, infill, mount, hold, handle_height",
     ),
     "a kind of mount with a slip in it": (
         ("boathouse", 'kind = "floor pivot"', 'kind = "flor pivot"'),

@@ -113,6 +113,13 @@ def test_gate_in_the_open_is_asked_about_posts_and_wind_whether_thought_of_or_no
     found = asked(**tables, wind=wind)["building/wind"]
     assert found.verdict is Verdict.ASK
     assert found.source.document == "ASCE 7"
+    assert "confirm the local wind speed" in found.change
+
+
+def test_no_wind_given_says_what_is_proved_instead() -> None:
+    found = asked(building={**KNOWN, "indoors": "unknown"})["building/wind"]
+    assert found.verdict is Verdict.ASK
+    assert found.change.endswith("only the push of air indoors")
 
 
 def test_answer_closes_its_question_and_says_who_gave_it() -> None:

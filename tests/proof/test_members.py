@@ -401,7 +401,9 @@ def test_turned_section_is_stronger_the_way_it_stands() -> None:
 
 def test_proof_lists_the_same_checks() -> None:
     leaf, proof = proved(1.2, 3.0, frame="HSS 3 x 3 x 3/16")
-    assert {c.key for c in proof.checks} == {
+    # Seams, and the walls they are on, have tests of their own.
+    own = [c.key for c in proof.checks if not c.key.endswith(("/weld", "/wall"))]
+    assert {key for key in own if not key.startswith("leaf/seams/")} == {
         *(
             f"{m.key}/{t}"
             for m in leaf.members
@@ -418,6 +420,9 @@ def test_proof_lists_the_same_checks() -> None:
         "leaf/nose sag",
         "leaf/racking",
         "leaf/person on the nose",
+        "leaf/wind bow",
+        "leaf/sun bow",
+        "leaf/hold/shut",
     }
     assert check(proof, "top rail/axial").subject == "A-TR top rail"
 

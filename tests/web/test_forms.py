@@ -223,6 +223,7 @@ def test_one_leafs_mount_may_differ_in_one_size_or_in_kind(maker: Maker) -> None
 
 def test_a_bolt_is_put_in_whole(maker: Maker) -> None:
     both, place = "shape/leaf/both", "each_leaf.mount.bolt"
+    assert maker.takes_out(both, place).status_code == 303
     refused = maker.puts_in(both, place, grade="A325")
     assert errors_of(refused)["n-each-leaf-mount-bolt-size"].startswith("This is needed")
     assert maker.puts_in(both, place, size="3/4-10", hole="13/16 in").status_code == 303

@@ -392,7 +392,10 @@ def test_the_demo_is_the_example(store: Store) -> None:
 
 
 def test_what_is_not_there_yet_is_said_where_it_would_be(client: TestClient, slug: str) -> None:
-    for stage, words in (("build", "Seams are not listed"), ("buy", "The price is not worked")):
+    for stage, words in (
+        ("build", "The order of welding is not worked out"),
+        ("buy", "The price is not worked"),
+    ):
         assert words in client.get(f"/job/{slug}/{stage}").text
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import dataclasses
 import enum
+import functools
 import inspect
 import re
 import types
@@ -32,7 +33,8 @@ Scale = Callable[[str, float], float]
 
 _YES = {"yes": True, "y": True, "true": True, "no": False, "n": False, "false": False}
 _SECTION_FORMS = ("HSS 2 x 2 x 1/8", "flat 3 x 3/8 in", "SHS 40 x 40 x 3")
-_SECTIONS = (catalogue.CatalogueSection, SectionProperties, Outline)
+#: Records that are typed as the name of a section.
+SECTIONS = (catalogue.CatalogueSection, SectionProperties, Outline)
 #: Words in an argument's meaning that make a temperature [K] a difference of two.
 _DIFFERENCE = ("differ", "change", "rise", "warmer", "growth", "swing of temperature")
 _STRESS = ("stress", "strength", "modulus", "elastic")
@@ -72,7 +74,7 @@ def slots_of(function: Callable[..., Any], entries: Sequence[Entry]) -> tuple[Sl
             raise NotTypedError(f"it takes any number of {name}")
         entry = said.get(name, Entry(name, "", ""))
         hint = hints.get(name, float)
-        unit = _with_difference(entry.unit or _unit_of(hint), entry.meaning)
+        unit = _with_difference(entry.unit or unit_of(hint), entry.meaning)
         if bare(hint) is int:
             unit = unit or "-"
         slots.append(Slot(name, hint, entry.meaning, unit, parameter.default))
@@ -130,6 +132,7 @@ def alternatives(unit: str) -> list[str]:
     return [part.strip() for part in unit.replace(" or ", ",").split(",") if part.strip()] or ["-"]
 
 
+@functools.cache
 def fields_of(kind: type) -> tuple[Slot, ...]:
     """Return the fields of a record as slots, units by their types or by the docstring."""
     hints = typing.get_type_hints(kind, include_extras=True)
@@ -143,7 +146,7 @@ def fields_of(kind: type) -> tuple[Slot, ...]:
         elif field.default_factory is not dataclasses.MISSING:
             default = field.default_factory()
         entry = said.get(field.name) or Entry(field.name, _in_prose(kind, field.name), "")
-        unit = _unit_of(hints[field.name]) or entry.unit
+        unit = unit_of(hints[field.name]) or entry.unit
         meaning = _with_difference(unit, entry.meaning + field.name)
         slots.append(Slot(field.name, hints[field.name], entry.meaning, meaning, default))
     return tuple(slots)
@@ -199,14 +202,15 @@ def _is_union(hint: Any) -> bool:
     return typing.get_origin(hint) in (typing.Union, types.UnionType)
 
 
-def _unit_of(hint: Any) -> str:
+def unit_of(hint: Any) -> str:
+    """Return the unit that a type carries, of a list that of its first item, or nothing."""
     if typing.get_origin(hint) is typing.Annotated:
         for extra in typing.get_args(hint)[1:]:
             if isinstance(extra, Unit):
                 return "-" if extra.symbol == "1" else extra.symbol
     inner = typing.get_args(hint)
     if _is_union(hint) or typing.get_origin(hint) in (tuple, Sequence):
-        return next((unit for part in inner if (unit := _unit_of(part))), "")
+        return next((unit for part in inner if (unit := unit_of(part))), "")
     return ""
 
 
@@ -233,7 +237,7 @@ def _is_record(hint: Any) -> bool:
     return isinstance(hint, type) and dataclasses.is_dataclass(hint)
 
 
-def _items(hint: Any) -> tuple[Any, int | None] | None:
+def items_of(hint: Any) -> tuple[Any, int | None] | None:
     """Return the type of a list's items and how many it has (None for any), or None for no list."""
     hint = bare(hint)
     if is_array(hint):
@@ -251,12 +255,12 @@ def _items(hint: Any) -> tuple[Any, int | None] | None:
 
 def _arguments(slot: Slot) -> list[Argument]:
     hint = bare(slot.hint)
-    items = _items(hint)
+    items = items_of(hint)
     if hint is catalogue.Catalogue:
         return []
     if hint is Grade:
         return [_argument(slot, "a grade of steel", tuple(_grades()))]
-    if hint in _SECTIONS:
+    if hint in SECTIONS:
         return [_argument(slot, "a section", _SECTION_FORMS)]
     if _choices(hint):
         return [_argument(slot, "one of", tuple(_word(choice) for choice in _choices(hint)))]
@@ -289,7 +293,7 @@ def _within(slot: Slot, field: Slot) -> Slot:
 
 
 def _is_point(hint: Any) -> bool:
-    items = _items(hint)
+    items = items_of(hint)
     return items is not None and items[1] is not None and is_number(items[0])
 
 
@@ -334,7 +338,7 @@ def _list_argument(slot: Slot, item: Any) -> Argument:
     measure = families.measure_of(alternatives(slot.unit)[0])
     form = measure.forms[0] if measure else "1"
     zero = re.sub(r"^\S+", "0", form)
-    many = (_items(slot.hint) or (None, None))[1] or 2
+    many = (items_of(slot.hint) or (None, None))[1] or 2
     what, example = f"{many if many > 2 else 'several'} values", "; ".join([form] * many)
     if _is_point(item):
         what, example = "points", f"{zero}, {zero}; {form}, {zero}"
@@ -363,11 +367,11 @@ def _otherwise(slot: Slot) -> str:
 def _value(slot: Slot, typed: Mapping[str, str], scale: Scale) -> Any:
     """Return the value of one slot; every problem in it is gathered."""
     hint = bare(slot.hint)
-    items = _items(hint)
+    items = items_of(hint)
     if hint is catalogue.Catalogue:
         return catalogue.load_catalogue()
     below = [key for key in typed if key.startswith(f"{slot.key}.")]
-    if hint in (*_SECTIONS, Grade) or (items is None and not _is_record(hint)):
+    if hint in (*SECTIONS, Grade) or (items is None and not _is_record(hint)):
         if slot.key in typed:
             return _read(slot, hint, typed[slot.key], scale)
         if slot.needed:
@@ -447,7 +451,7 @@ def _read_one(slot: Slot, hint: Any, text: str, scale: Scale) -> Any:
         if text not in grades:
             raise UnitError(f"no grade {text!r}; one of {', '.join(grades)} would do")
         return grades[text]
-    if hint in _SECTIONS:
+    if hint in SECTIONS:
         section = catalogue.find(catalogue.load_catalogue(), text)
         if hint is SectionProperties:
             return section.properties()

@@ -53,7 +53,7 @@ _DOCUMENT = re.compile(
     r"ANSI|AISC|AWS\b|ACI\b|ASCE|ASME|ASTM|AISI|\bEN \d|EN ISO|\bISO[ /]|\bDIN\b|NIOSH|NFPA|\bNEC\b"
     r"|\bIEC\b|\bNBS\b|NIST|\bSAE\b|\bTIA\b|Roark|Kleinlogel|Timoshenko|Hertz|Hibbeler|Shigley|Johnson"
     r"|Machinery|Handbook|[Ss]tatics|[Pp]hysics|[Gg]eometry|Green's theorem|Saint-Venant|Ohm's"
-    r"|Coulomb|[Cc]ommon practice|[Ff]rom memory|[Dd]efinition|steel_catalogue"
+    r"|\bIBC\b|Coulomb|[Cc]ommon practice|[Ff]rom memory|[Dd]efinition|steel_catalogue"
 )
 _DOUBT = re.compile(r"from memory|not opened|second-hand|remembered|Departure|Caution|licensed")
 

@@ -11,6 +11,7 @@ import pkgutil
 import re
 import typing
 from collections import Counter
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from types import FunctionType, ModuleType
 
@@ -51,13 +52,12 @@ def figure_named(name: str) -> Figure:
 
 def found_named(name: str) -> Found:
     """Return the figure of a name with its function; see `figure_named`."""
-    known = all_found()
     plain = name.strip().replace("-", "_").replace(" ", "_")
+    if plain in _functions():
+        return _found_at(plain)
+    known = all_found()
     if plain in known:
         return known[plain]
-    same = [f for f in known.values() if f"{f.figure.module}.{f.function.__name__}" == plain]
-    if len(same) == 1:
-        return same[0]
     several = [key for key, f in known.items() if f.function.__name__ == plain]
     if several:
         raise FigureError((f"{name!r} is in several places: {', '.join(several)}.",))
@@ -72,6 +72,29 @@ def found_named(name: str) -> Found:
 @functools.cache
 def all_found() -> dict[str, Found]:
     """Return every public function by the shortest name that is its own, subject by subject."""
+    made = [_found_at(place) for place in _functions()]
+    made.sort(key=lambda found: ORDER.index(found.figure.subject))
+    return {found.figure.name: found for found in made}
+
+
+def figure_of(function: Callable[..., object]) -> str:
+    """Return the name of a handbook function by its place there: ``aisc360.welds.weld_shear``.
+
+    No two have the same; `figure_named` and `shown` know it.
+
+    Raises: ValueError for a function that is not a public one of the handbook.
+    """
+    inner = inspect.unwrap(function)
+    module, name = getattr(inner, "__module__", ""), getattr(inner, "__qualname__", "")
+    place = f"{module.removeprefix(_PREFIX)}.{name}"
+    if not module.startswith(_PREFIX) or any(p[:1] in "_<" for p in place.split(".")):
+        raise ValueError(f"{module}.{name} is no formula of the handbook; name one that is")
+    return place
+
+
+@functools.cache
+def _functions() -> Mapping[str, tuple[str, ModuleType, FunctionType]]:
+    """Return every public function by its place: its shortest own name, its module, itself."""
     functions = [
         (module, function)
         for module in _modules()
@@ -81,14 +104,20 @@ def all_found() -> dict[str, Found]:
         and function.__module__ == module.__name__
     ]
     often = Counter(function.__name__ for _, function in functions)
-    made = []
+    places = {}
     for module, function in functions:
         place = module.__name__.removeprefix(_PREFIX)
         short = function.__name__
         name = short if often[short] == 1 else f"{place.rpartition('.')[2]}.{short}"
-        made.append(_found(name, place, module, function))
-    made.sort(key=lambda found: ORDER.index(found.figure.subject))
-    return {found.figure.name: found for found in made}
+        places[f"{place}.{short}"] = (name, module, function)
+    return places
+
+
+@functools.cache
+def _found_at(place: str) -> Found:
+    """Return the figure of a place, described; see `_functions`."""
+    name, module, function = _functions()[place]
+    return _found(name, place.rpartition(".")[0], module, function)
 
 
 def _modules() -> list[ModuleType]:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import ast
+import functools
 from collections.abc import Callable, Mapping
-from types import ModuleType
+from types import CodeType, ModuleType
 from typing import Any
 
 import numpy as np
@@ -52,6 +53,17 @@ _FUNCTIONS = {
     "floor": "floor",
     "ceil": "ceil",
     "tanh": "tanh",
+    "cbrt": "cbrt",
+    "atan2": "atan2",
+    "arctan2": "atan2",
+}
+#: What NumPy calls a comparison.
+_COMPARING: dict[str, ast.cmpop] = {
+    "less": ast.Lt(),
+    "less_equal": ast.LtE(),
+    "greater": ast.Gt(),
+    "greater_equal": ast.GtE(),
+    "equal": ast.Eq(),
 }
 _SIGNS = {"abs", "fabs", "absolute"}
 _SAME = {"float", "asarray"}
@@ -79,10 +91,11 @@ class Writer:
 
     def value(self, node: ast.expr) -> Any:
         """Return the value that an expression has here."""
-        code = compile(ast.Expression(node), "<handbook>", "eval")
+        if isinstance(node, ast.Name) and node.id in self.values:
+            return self.values[node.id]
         with np.errstate(all="ignore"):
             # The code is a line of the handbook's own function, never anything typed.
-            return eval(code, dict(self.values))
+            return eval(_code(node), dict(self.values))
 
     def _written(self, node: ast.expr) -> tuple[str, int]:
         if isinstance(node, ast.Constant):
@@ -99,6 +112,10 @@ class Writer:
         if isinstance(node, ast.Call):
             return self._called(node)
         if isinstance(node, ast.Compare):
+            if isinstance(node.ops[0], (ast.Is, ast.IsNot)) and _is_none(node.comparators[0]):
+                is_open = isinstance(node.ops[0], ast.Is)
+                text = self._within(node.left, _SUM)
+                return f"{text} is {'left open' if is_open else 'given'}", _COMPARED
             text = self._within(node.left, _SUM)
             for operator, right in zip(node.ops, node.comparators, strict=True):
                 text += f" {_COMPARES[type(operator)]} {self._within(right, _SUM)}"
@@ -106,13 +123,51 @@ class Writer:
         if isinstance(node, ast.BoolOp):
             word = " and " if isinstance(node.op, ast.And) else " or "
             return word.join(self._within(part, _COMPARED) for part in node.values), 0
+        if isinstance(node, ast.Starred):
+            return self._written(node.value)
         if isinstance(node, ast.IfExp):
             return self._chosen(node.test, node.body, node.orelse)
+        if isinstance(node, ast.Subscript) and self.show is None:
+            return self._picked(node)
+        if isinstance(node, (ast.GeneratorExp, ast.ListComp)) and self.show is None:
+            return self._each(node), _COMPARED
         return self._otherwise(node)
+
+    def _picked(self, node: ast.Subscript) -> tuple[str, int]:
+        """Write one of a list by its number from 1, one of a table by what it is looked up with."""
+        if isinstance(node.slice, ast.Tuple) and not node.slice.elts:
+            return self._written(node.value)
+        name = self._within(node.value, _ATOM)
+        place = node.slice.value if isinstance(node.slice, ast.Constant) else None
+        if isinstance(place, int) and place >= 0:
+            return f"{name}.{place + 1}", _ATOM
+        return f"{name}[{self._written(node.slice)[0]}]", _ATOM
+
+    def _each(self, node: ast.GeneratorExp | ast.ListComp) -> str:
+        """Write what is worked for each of many: ``a·b for each a, b of pairs``."""
+        try:
+            text = self._written(node.elt)[0]
+        except NameError:
+            # What hangs on the one of many that has no value here stays as the handbook has it.
+            return unparsed(node).strip("()")
+        for loop in node.generators:
+            text += f" for each {unparsed(loop.target).strip('()')} of {self._over(loop.iter)}"
+            text += "".join(f" with {self._written(test)[0]}" for test in loop.ifs)
+        return text
+
+    def _over(self, node: ast.expr) -> str:
+        if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "zip":
+            return " and ".join(self._written(argument)[0] for argument in node.args)
+        return self._written(node)[0]
 
     def _within(self, node: ast.expr, least: int) -> str:
         text, binds = self._written(node)
         return text if binds >= least else f"({text})"
+
+    def _after(self, node: ast.expr, least: int) -> str:
+        """Write what stands behind a sign of its own: no second sign next to it."""
+        text = self._within(node, least)
+        return f"({text})" if text.startswith(("-", "−")) else text
 
     def _constant(self, value: Any) -> tuple[str, int]:
         if isinstance(value, bool) or not isinstance(value, (int, float)):
@@ -122,12 +177,12 @@ class Writer:
 
     def _named(self, node: ast.Name | ast.Attribute) -> tuple[str, int]:
         name = node.id if isinstance(node, ast.Name) else node.attr
-        if name == "pi":
-            return "π", _ATOM
+        if name in ("pi", "inf"):
+            return "π" if name == "pi" else "without end", _ATOM
         if self.show is not None:
             return self._number_or(node, name)
         if isinstance(node, ast.Attribute) and self._is_method(node):
-            return ast.unparse(node), _ATOM
+            return unparsed(node), _ATOM
         return name.lstrip("_"), _ATOM
 
     def _number_or(self, node: ast.expr, name: str) -> tuple[str, int]:
@@ -135,7 +190,7 @@ class Writer:
         assert self.show is not None
         value = self.value(node)
         if is_number(value):
-            text = self.show(ast.unparse(node), float(value))
+            text = self.show(unparsed(node), float(value))
             return text, _SIGN if text.startswith(("-", "−")) else _ATOM
         return name, _ATOM
 
@@ -143,14 +198,14 @@ class Writer:
         if isinstance(node.op, ast.Pow):
             return self._raised(node.left, node.right)
         if isinstance(node.op, ast.Mult):
-            return f"{self._within(node.left, _PRODUCT)}·{self._within(node.right, _PRODUCT)}", 3
+            return f"{self._within(node.left, _PRODUCT)}·{self._after(node.right, _PRODUCT)}", 3
         if isinstance(node.op, ast.Div):
             # `a/b·c` is read in two ways, so what is divided by is kept whole.
-            return f"{self._within(node.left, _PRODUCT)}/{self._within(node.right, _POWER)}", 3
+            return f"{self._within(node.left, _PRODUCT)}/{self._after(node.right, _POWER)}", 3
         if isinstance(node.op, ast.Add):
-            return f"{self._within(node.left, _SUM)} + {self._within(node.right, _SUM)}", _SUM
+            return f"{self._within(node.left, _SUM)} + {self._after(node.right, _SUM)}", _SUM
         if isinstance(node.op, ast.Sub):
-            return f"{self._within(node.left, _SUM)} − {self._within(node.right, _PRODUCT)}", _SUM
+            return f"{self._within(node.left, _SUM)} − {self._after(node.right, _PRODUCT)}", _SUM
         return self._otherwise(node)
 
     def _raised(self, base: ast.expr, power: ast.expr) -> tuple[str, int]:
@@ -174,15 +229,30 @@ class Writer:
             return self._raised(*node.args)
         if name in _OPERATORS and len(node.args) == 2:
             return self._worked(ast.BinOp(node.args[0], _OPERATORS[name], node.args[1]))
+        if name in _COMPARING and len(node.args) == 2:
+            return self._written(ast.Compare(node.args[0], [_COMPARING[name]], [node.args[1]]))
+        if name == "clip" and len(node.args) == 3:
+            inside, least, most = (self._written(argument)[0] for argument in node.args)
+            return f"min(max({inside}, {least}), {most})", _ATOM
         if name in _SIGNS and node.args:
             return f"|{self._within(node.args[0], _SUM)}|", _ATOM
-        if name in _FUNCTIONS:
+        if name in ("max", "min", "sum", "mean") and not node.args and self.show is None:
+            if isinstance(node.func, ast.Attribute):
+                return f"{name} of {self._written(node.func.value)[0]}", _COMPARED
+        if name == "len" and self.show is None:
+            return f"number of {self._written(node.args[0])[0]}", _COMPARED
+        if name in ("sum", "fsum", "next") and node.args and self.show is None:
+            what = "the first " if name == "next" else "sum of "
+            return f"{what}{self._written(node.args[0])[0]}", _COMPARED
+        many = (ast.Starred, ast.GeneratorExp)
+        of_many = not node.args or any(isinstance(argument, many) for argument in node.args)
+        if name in _FUNCTIONS and not (of_many and self.show is not None):
             inside = ", ".join(self._written(argument)[0] for argument in node.args)
             return f"{_FUNCTIONS[name]}({inside})", _ATOM
         if self.show is not None:
             return self._number_or(node, name)
         if isinstance(node.func, ast.Attribute) and self._is_method(node.func):
-            return ast.unparse(node), _ATOM
+            return unparsed(node), _ATOM
         arguments = [
             *(self._written(argument)[0] for argument in node.args),
             *(self._written(keyword.value)[0] for keyword in node.keywords),
@@ -200,8 +270,19 @@ class Writer:
 
     def _otherwise(self, node: ast.expr) -> tuple[str, int]:
         if self.show is not None:
-            return self._number_or(node, ast.unparse(node))
-        return ast.unparse(node), _ATOM
+            return self._number_or(node, unparsed(node))
+        return unparsed(node), _ATOM
+
+
+@functools.lru_cache(maxsize=8192)
+def unparsed(node: ast.AST) -> str:
+    """Return a line or an expression as Python writes it."""
+    return ast.unparse(node)
+
+
+@functools.lru_cache(maxsize=8192)
+def _code(node: ast.expr) -> CodeType:
+    return compile(ast.Expression(node), "<handbook>", "eval")
 
 
 def is_number(value: Any) -> bool:
@@ -212,15 +293,29 @@ def is_number(value: Any) -> bool:
 def condition(writer: Writer, test: ast.expr) -> str:
     """Return a condition that holds, in words and signs: one that does not is turned round."""
     if isinstance(test, ast.UnaryOp) and isinstance(test.op, ast.Not):
-        inner = test.operand
+        inner = _compared(test.operand)
         opposite = {ast.Lt: ast.GtE, ast.LtE: ast.Gt, ast.Gt: ast.LtE, ast.GtE: ast.Lt}
-        opposite |= {ast.Eq: ast.NotEq, ast.NotEq: ast.Eq}
+        opposite |= {ast.Eq: ast.NotEq, ast.NotEq: ast.Eq, ast.Is: ast.IsNot, ast.IsNot: ast.Is}
+        if isinstance(inner, ast.UnaryOp) and isinstance(inner.op, ast.Not):
+            return writer.text(inner.operand)
         if isinstance(inner, ast.Compare) and len(inner.ops) == 1:
             turned = opposite.get(type(inner.ops[0]))
             if turned is not None:
                 return writer.text(ast.Compare(inner.left, [turned()], inner.comparators))
         return f"not {writer.text(inner)}"
     return writer.text(test)
+
+
+def _compared(node: ast.expr) -> ast.expr:
+    """Return a comparison that is written as a call of NumPy as one with signs."""
+    name = getattr(node.func, "attr", "") if isinstance(node, ast.Call) else ""
+    if isinstance(node, ast.Call) and name in _COMPARING and len(node.args) == 2:
+        return ast.Compare(node.args[0], [_COMPARING[name]], [node.args[1]])
+    return node
+
+
+def _is_none(node: ast.expr) -> bool:
+    return isinstance(node, ast.Constant) and node.value is None
 
 
 def plain_show(_: str, value: float) -> str:

@@ -55,7 +55,8 @@ class Figure:
 class PutIn:
     """One value put in: as typed, in the formula's unit, and in both families.
 
-    ``typed`` is "" where the formula's own default was taken.
+    ``typed`` is "" where nobody typed it: the program called the formula with it, or the formula's
+    own default was taken, and then it is ``left_out``. ``meaning`` is the argument's.
     """
 
     key: str
@@ -64,6 +65,8 @@ class PutIn:
     unit: str
     customary: str
     metric: str
+    meaning: str = ""
+    left_out: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +99,10 @@ class Result:
 
 @dataclass(frozen=True, slots=True)
 class Worked:
-    """A figure worked with what was typed; ``units`` names the units of the steps' numbers."""
+    """A figure worked with what was put in; ``units`` names the units of the steps' numbers.
+
+    Where the steps cannot be shown there are none, and ``units`` is "".
+    """
 
     figure: Figure
     put_in: tuple[PutIn, ...]

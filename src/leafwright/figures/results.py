@@ -18,10 +18,14 @@ from leafwright.figures.arguments import (
     is_array,
     is_number,
     is_truth,
+    unit_of,
 )
 from leafwright.figures.records import Result, Value
 from leafwright.handbook.catalogue import Catalogue
 from leafwright.units import families
+
+#: What is told where a formula gives nothing: no stop, no region.
+NOTHING = Result("", "none", "", "none", "none")
 
 
 def is_told(hint: Any) -> bool:
@@ -44,10 +48,11 @@ def is_told(hint: Any) -> bool:
     return bool(inner) and origin is not None and all(is_told(part) for part in inner)
 
 
-def results_of(value: Any, unit: str, *, name: str = "") -> tuple[Result, ...]:
+def results_of(value: Any, unit: str, *, name: str = "", hint: Any = None) -> tuple[Result, ...]:
     """Return what a result holds, a record's fields by their names.
 
     value: what the function gave. unit: of a bare number in it, as the docstring states it.
+    hint: the value's type where it is a list whose items may have units of their own.
     """
     if isinstance(value, enum.Enum):
         return (_word(name, str(value.value)),)
@@ -58,16 +63,22 @@ def results_of(value: Any, unit: str, *, name: str = "") -> tuple[Result, ...]:
     if isinstance(value, (int, float, np.number)):
         return (number_result(name, float(value), alternatives(unit)[0]),)
     if isinstance(value, np.ndarray):
-        return results_of(value.tolist(), unit, name=name)
+        return _of_many(value, unit, name)
     if isinstance(value, Mapping):
         parts = [results_of(v, unit, name=_joined(name, str(k))) for k, v in value.items()]
         return tuple(result for part in parts for result in part)
     if isinstance(value, (list, tuple)):
-        parts = [results_of(v, unit, name=_joined(name, str(k))) for k, v in enumerate(value, 1)]
+        hints = _of_items(hint, len(value))
+        parts = [
+            results_of(v, unit_of(h) or unit, name=_joined(name, str(k)), hint=h)
+            for k, (v, h) in enumerate(zip(value, hints, strict=True), 1)
+        ]
         return tuple(result for part in parts for result in part)
     if dataclasses.is_dataclass(value) and not isinstance(value, type):
         parts = [
-            results_of(getattr(value, f.key), f.unit or unit, name=_joined(name, f.key))
+            results_of(
+                getattr(value, f.key), f.unit or unit, name=_joined(name, f.key), hint=f.hint
+            )
             for f in fields_of(type(value))
             if is_told(f.hint)
         ]
@@ -80,6 +91,25 @@ def number_result(name: str, number: float, unit: str, *, source: str = "") -> R
     customary, metric = families.show_both(number, unit)
     value: Value = number if math.isfinite(number) else None
     return Result(name, value, unit, customary, metric, source)
+
+
+def _of_items(hint: Any, number: int) -> list[Any]:
+    """Return the type of each item of a list, None where that is not said."""
+    inner = typing.get_args(bare(hint))
+    if len(inner) == 2 and inner[1] is Ellipsis:
+        return [inner[0]] * number
+    return list(inner) if len(inner) == number else [None] * number
+
+
+def _of_many(values: np.ndarray[Any, Any], unit: str, name: str) -> tuple[Result, ...]:
+    """Return the least and the greatest of many numbers, or how many of them hold."""
+    if values.size == 1:
+        return results_of(values.item(), unit, name=name)
+    if values.size and values.dtype.kind == "b":
+        return (_word(name, f"yes for {np.count_nonzero(values)} of {values.size}"),)
+    if values.size and values.dtype.kind in "fiu":
+        return results_of({"least": values.min(), "greatest": values.max()}, unit, name=name)
+    return results_of(values.tolist(), unit, name=name)
 
 
 def _word(name: str, word: str, *, value: Value = None) -> Result:

@@ -9,6 +9,7 @@ SUBJECTS = {
     "catalogue": "sections",
     "grades": "sections",
     "outlines": "sections",
+    "rolled_beams": "sections",
     "sections": "sections",
     "aisc360.bending": "members",
     "aisc360.classification": "members",
@@ -23,16 +24,22 @@ SUBJECTS = {
     "aisc360.round_joints": "welds",
     "aisc360.welds": "welds",
     "aisc360.hss_joints": "welds",
+    "aisc360.face_moments": "welds",
     "aws": "welds",
     "weld_group": "welds",
+    "weld_space": "welds",
+    "weld_shapes": "welds",
+    "knees": "welds",
     "aisc360.bolt_holes": "bolts",
     "aisc360.bolts": "bolts",
     "bolts_steel": "bolts",
+    "screws": "bolts",
     "aci318": "anchors",
     "en1992_4": "anchors",
     "anchor_group": "anchors",
     "contact": "contact and pivots",
     "friction": "contact and pivots",
+    "pins": "contact and pivots",
     "fits": "fits and threads",
     "threads": "fits and threads",
     "wind": "wind",
@@ -40,6 +47,7 @@ SUBJECTS = {
     "slings": "lifting",
     "electrical": "electrical",
     "thermal": "heat",
+    "piers": "posts and footings",
     "aisc360.connecting": "plates and beams",
     "aisc360.walls": "plates and beams",
     "beams": "plates and beams",
@@ -59,6 +67,7 @@ ORDER = (
     "lifting",
     "electrical",
     "heat",
+    "posts and footings",
     "plates and beams",
     OTHER,
 )
@@ -71,6 +80,10 @@ CAUTIONS = {
         "unknown, stop: a licensed engineer answers, with the anchor maker's data sheet."
     ),
     "wind": "The local building code decides the pressure; ask the building department.",
+    "posts and footings": (
+        "A footing is worth what is known of the ground and the frost: a licensed engineer "
+        "answers, with the building department."
+    ),
     "lifting": (
         "Nobody under or beside a load that can fall. Slings and gear by their tags; a crane lift "
         "is planned by who is licensed for it."

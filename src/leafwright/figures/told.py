@@ -50,11 +50,10 @@ def worked_text(made: Worked) -> str:
     """Return a worked figure: what was put in, the working, the result, limits and cautions."""
     figure = made.figure
     lines = _head(figure)
-    meanings = {argument.key: argument.meaning for argument in figure.arguments}
     if made.put_in:
         lines += ["", "Put in"]
     for put in made.put_in:
-        lines.extend(_hung(f"  {put.key}{_put_words(put)}", meanings.get(put.key, "")))
+        lines.extend(_hung(f"  {put.key}{_put_words(put)}", put.meaning))
     if made.steps:
         lines += ["", f"Worked in {made.units}"]
         for step in made.steps:
@@ -127,7 +126,7 @@ def _put_words(put: PutIn) -> str:
         return " left open"
     both = put.customary if put.customary == put.metric else f"{put.customary} = {put.metric}"
     if not put.typed:
-        return f" = {both} (left out)"
+        return f" = {both} (left out)" if put.left_out else f" = {both}"
     same = (_bare(put.typed) == _bare(shown) for shown in (put.customary, put.metric))
     return f" = {both}" if any(same) else f" = {put.typed} = {both}"
 
@@ -167,7 +166,7 @@ def _hung(name: str, words: str) -> list[str]:
     indent = " " * (_NAME + 2)
     if len(name) > _NAME:
         return [
-            name,
+            *textwrap.wrap(name, _WIDTH, subsequent_indent=" " * 6, break_long_words=False),
             *textwrap.wrap(words, _WIDTH, initial_indent=indent, subsequent_indent=indent),
         ]
     head = f"{name:<{_NAME}}  "

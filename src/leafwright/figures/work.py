@@ -10,29 +10,12 @@ from typing import Any
 
 import numpy as np
 
-from leafwright.figures.arguments import (
-    Scale,
-    Slot,
-    alternatives,
-    filled,
-    is_number,
-    typed_number,
-)
+from leafwright.figures.arguments import Slot, alternatives, filled, is_number, typed_number
 from leafwright.figures.find import Found, found_named
-from leafwright.figures.records import Argument, FigureError, PutIn, Result, Step, Worked
-from leafwright.figures.results import number_result, results_of
-from leafwright.figures.working import (
-    KIPS,
-    METRES,
-    MILLIMETRES,
-    POUNDS,
-    UnitSet,
-    odd,
-    powers_of,
-    scaled,
-    scales,
-    working,
-)
+from leafwright.figures.records import Argument, FigureError, PutIn, Result, Worked
+from leafwright.figures.results import NOTHING, number_result, results_of
+from leafwright.figures.steps import steps_of
+from leafwright.figures.unit_sets import KIPS, MILLIMETRES, POUNDS, UnitSet
 from leafwright.handbook.aisc360.safety import FACTORS, LimitState, Method, available
 from leafwright.units import UnitError, families
 from leafwright.units.typed import nearest
@@ -40,7 +23,6 @@ from leafwright.units.typed import nearest
 _CUSTOMARY = re.compile(r"in\b|in[234²³⁴]|ft|lb|kip|psi|ksi|psf|['\"′″]|F\b|mph", re.IGNORECASE)
 _HEAVY = re.compile(r"kip|ksi", re.IGNORECASE)
 _LIMIT_STATE = re.compile(r"`(?:LimitState\.)?([A-Z_]+)`")
-_SAME_VALUE = 1e-9
 
 
 def worked(name: str, typed: Mapping[str, str]) -> Worked:
@@ -65,15 +47,16 @@ def worked(name: str, typed: Mapping[str, str]) -> Worked:
         raise FigureError(problems)
     value = _called(found, values)
     unit = _result_unit(found, typed)
-    results = results_of(value, unit) or (Result("", "none", "", "none", "none"),)
-    units, steps = _steps(found, typed, values, results, unit)
+    results = results_of(value, unit) or (NOTHING,)
+    units_of = {slot.key: _taken_unit(slot, typed) for slot in found.slots if is_number(slot.hint)}
+    units, steps = steps_of(found, values, units_of, results, unit, _unit_set(typed))
     return Worked(
         figure=figure,
         put_in=tuple(_put_in(found, argument, typed) for argument in _arguments(found, typed)),
         units=units,
         steps=steps,
-        results=(*results, *_usable(found, results)),
-        cautions=(*_about(results), *figure.cautions),
+        results=(*results, *usable(found, results)),
+        cautions=(*about(results), *figure.cautions),
     )
 
 
@@ -165,6 +148,11 @@ def _arguments(found: Found, typed: Mapping[str, str]) -> list[Argument]:
 
 def _put_in(found: Found, argument: Argument, typed: Mapping[str, str]) -> PutIn:
     text = typed.get(argument.key, "").strip()
+    put = _value_put_in(found, argument, text)
+    return replace(put, meaning=argument.meaning, left_out=not text)
+
+
+def _value_put_in(found: Found, argument: Argument, text: str) -> PutIn:
     unit = argument.unit
     if not text:
         default = _default(found.slots, argument.key)
@@ -193,7 +181,7 @@ def _default(slots: tuple[Slot, ...], key: str) -> Any:
     return None
 
 
-def _usable(found: Found, results: tuple[Result, ...]) -> tuple[Result, ...]:
+def usable(found: Found, results: tuple[Result, ...]) -> tuple[Result, ...]:
     """Return what of a nominal strength may be used, by both methods."""
     # Where the rule names several states, only the maker knows which it is.
     states = [s for s in _LIMIT_STATE.findall(found.figure.rule) if s in LimitState.__members__]
@@ -217,53 +205,11 @@ def _usable(found: Found, results: tuple[Result, ...]) -> tuple[Result, ...]:
     )
 
 
-def _about(results: tuple[Result, ...]) -> tuple[str, ...]:
+def about(results: tuple[Result, ...]) -> tuple[str, ...]:
+    """Return what must be said of results that are no number."""
     if any("no number" in r.customary for r in results):
         return ("No number: these values lie outside the limits that the rule states for itself.",)
     return ()
-
-
-def _steps(
-    found: Found,
-    typed: Mapping[str, str],
-    values: Mapping[str, Any],
-    results: tuple[Result, ...],
-    unit: str,
-) -> tuple[str, tuple[Step, ...]]:
-    """Return the units of the working, and its steps: in the maker's units where that is true."""
-    units_of = {slot.key: _taken_unit(slot, typed) for slot in found.slots if is_number(slot.hint)}
-    in_metres, numbers = working(found.function, values, units_of)
-    if not in_metres:
-        return "", ()
-    if all(scales(u) for u in units_of.values()) and all(scales(r.unit) for r in results):
-        steps = _in_makers_units(found, typed, results, unit, units_of, numbers)
-        if [step.formula for step in steps] == [step.formula for step in in_metres]:
-            pairs = zip(steps, in_metres, strict=True)
-            return _unit_set(typed).words, tuple(replace(s, value=m.value) for s, m in pairs)
-    return METRES.words, in_metres
-
-
-def _in_makers_units(
-    found: Found,
-    typed: Mapping[str, str],
-    results: tuple[Result, ...],
-    unit: str,
-    units_of: Mapping[str, str],
-    numbers: tuple[float, ...],
-) -> tuple[Step, ...]:
-    """Return the steps in the units that the maker typed, or none where they do not hold there."""
-    chosen = _unit_set(typed)
-    own = _in_set(found, typed, results, unit, lambda u, value: scaled(chosen, u, value))
-    other = _in_set(found, typed, results, unit, odd)
-    if own is None or other is None:
-        return ()
-    _, in_odd = working(found.function, other, units_of)
-    if len(in_odd) != len(numbers):
-        return ()
-    steps, _ = working(
-        found.function, own, units_of, unit_set=chosen, powers=powers_of(numbers, in_odd)
-    )
-    return steps
 
 
 def _taken_unit(slot: Slot, typed: Mapping[str, str]) -> str:
@@ -278,30 +224,3 @@ def _unit_set(typed: Mapping[str, str]) -> UnitSet:
     if 2 * sum(bool(_CUSTOMARY.search(text)) for text in sizes) < len(sizes):
         return MILLIMETRES
     return KIPS if any(_HEAVY.search(text) for text in sizes) else POUNDS
-
-
-def _in_set(
-    found: Found,
-    typed: Mapping[str, str],
-    results: tuple[Result, ...],
-    unit: str,
-    scale: Scale,
-) -> Mapping[str, Any] | None:
-    """Return the arguments in a unit set, or None where the function does not work in it.
-
-    A function that holds constants with units gives another answer in another set.
-    """
-    try:
-        own = filled(found.slots, typed, scale)
-        with np.errstate(all="ignore"):
-            again = results_of(found.function(**own), unit)
-    except (ValueError, ArithmeticError):
-        return None
-    for before, after in zip(results, again, strict=False):
-        if isinstance(before.value, float) and isinstance(after.value, float):
-            there = scale(before.unit, before.value)
-            if abs(there - after.value) > _SAME_VALUE * max(abs(there), abs(after.value)):
-                return None
-        elif before.value != after.value:
-            return None
-    return own if len(again) == len(results) else None

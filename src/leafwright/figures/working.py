@@ -11,21 +11,21 @@ from __future__ import annotations
 import ast
 import contextlib
 import dataclasses
+import functools
 import inspect
 import math
 import textwrap
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from fractions import Fraction
-from types import FunctionType
+from types import CodeType, FunctionType
 from typing import Any
 
 import numpy as np
 
-from leafwright.figures.formulas import Show, Writer, condition, is_number
+from leafwright.figures.formulas import Show, Writer, condition, is_number, unparsed
 from leafwright.figures.records import Step
-from leafwright.units.constants import INCH, POUND_FORCE
-from leafwright.units.families import plain_unit, shown_number
+from leafwright.figures.unit_sets import METRES, Powers, UnitSet, own_label, si_label, unit_label
+from leafwright.units.families import shown_number
 
 _DEEPEST = 3
 _MOST_STEPS = 60
@@ -42,71 +42,13 @@ _NOT_SHOWN = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class UnitSet:
-    """A length and a force in which formulas are worked, with the names of what they make."""
-
-    length: Fraction
-    force: Fraction
-    length_name: str
-    force_name: str
-    stress_name: str
-    words: str
-
-
-METRES = UnitSet(Fraction(1), Fraction(1), "m", "N", "Pa", "the handbook's own units: m, N, Pa, kg")
-MILLIMETRES = UnitSet(
-    Fraction(1, 1000), Fraction(1), "mm", "N", "MPa", "millimetres, newtons and MPa"
-)
-POUNDS = UnitSet(INCH, POUND_FORCE, "in", "lb", "psi", "inches, pounds and psi")
-KIPS = UnitSet(INCH, 1000 * POUND_FORCE, "in", "kip", "ksi", "inches, kips and ksi")
-# Nobody's units: what scales with them in no simple ratio is known by it for what it is.
-_ODD = UnitSet(Fraction(37, 100), Fraction(113, 10), "", "", "", "")
-
-#: Powers of length and of force in the units that scale with the set; the rest stay as they are.
-_POWERS: Mapping[str, tuple[int, int]] = {
-    "-": (0, 0),
-    "%": (0, 0),
-    "rad": (0, 0),
-    "K": (0, 0),
-    "K difference": (0, 0),
-    "1/K": (0, 0),
-    "m": (1, 0),
-    "m2": (2, 0),
-    "m3": (3, 0),
-    "m4": (4, 0),
-    "N": (0, 1),
-    "N m": (1, 1),
-    "N m2": (2, 1),
-    "N m/rad": (1, 1),
-    "N/m": (-1, 1),
-    "Pa": (-2, 1),
-}
-_HALVES = [Fraction(n, 2) for n in range(-10, 13)]
-
-
-def scaled(units: UnitSet, unit: str, value: float) -> float:
-    """Return a value in a unit set. value: in ``unit``, SI; a unit that does not scale stays."""
-    length, force = _POWERS.get(plain_unit(unit), (0, 0))
-    size = float(units.length) ** length * float(units.force) ** force
-    return value / size
-
-
-def scales(unit: str) -> bool:
-    """Return whether a set of length and force says how a unit changes."""
-    return plain_unit(unit) in _POWERS or unit == ""
-
-
-Powers = tuple[Fraction, Fraction] | None
-"""What a number is made of: a length to a power times a force to a power; None where unclear."""
-
-
 @dataclass(slots=True)
 class _Going:
     """A function being gone through: what it showed so far, and what its names stand for.
 
     ``numbers`` are all that were written, in their order, by which one going through is laid
-    beside another; ``labels`` are the units that do not scale with the set.
+    beside another; ``labels`` are the units that do not scale with the set; ``gathered`` are the
+    records put to a list, each with the first of its steps and the one behind its last.
     """
 
     units: UnitSet
@@ -115,6 +57,7 @@ class _Going:
     steps: list[Step] = field(default_factory=list)
     numbers: list[float] = field(default_factory=list)
     seen: set[str] = field(default_factory=set)
+    gathered: list[tuple[int, int, Any]] = field(default_factory=list)
 
 
 class _NoFurtherError(Exception):
@@ -134,7 +77,9 @@ def working(
     arguments: by name, in ``unit_set``. units_of: the docstring's unit of each. powers: what each
     number is made of, where that is known (`powers_of`).
     """
-    labels = {name: _own_label(unit) for name, unit in units_of.items()}
+    # In SI the handbook's constants may have units of their own: only what was given has one.
+    label_of = si_label if unit_set is METRES else own_label
+    labels = {name: label_of(unit) for name, unit in units_of.items()}
     going = _Going(unit_set, {name: u for name, u in labels.items() if u}, powers)
     # A line that cannot be gone through ends the working; the result does not hang on it.
     with contextlib.suppress(_NoFurtherError, *_NOT_SHOWN):
@@ -142,47 +87,20 @@ def working(
     return tuple(going.steps[:_MOST_STEPS]), tuple(going.numbers)
 
 
-def odd(unit: str, value: float) -> float:
-    """Return a value in units by which `powers_of` tells a length from a force."""
-    return scaled(_ODD, unit, value)
-
-
-def powers_of(in_metres: Sequence[float], in_odd: Sequence[float]) -> tuple[Powers, ...]:
-    """Return what each number of a working is made of, from the same working in two sets."""
-    return tuple(_powers(a, b) for a, b in zip(in_metres, in_odd, strict=True))
-
-
-def _powers(in_metres: float, in_odd: float) -> Powers:
-    if not (math.isfinite(in_metres) and math.isfinite(in_odd)):
-        return None
-    if in_metres == 0.0 or in_odd == 0.0:
-        return None
-    ratio = math.log(abs(in_metres / in_odd))
-    for force in (Fraction(0), Fraction(1), Fraction(1, 2), Fraction(-1), Fraction(2)):
-        for length in _HALVES:
-            guess = float(length) * math.log(_ODD.length) + float(force) * math.log(_ODD.force)
-            if abs(ratio - guess) < 1e-9:
-                return length, force
-    return None
-
-
-def _own_label(unit: str) -> str:
-    """Return the unit of an argument that does not scale with lengths and forces, or nothing."""
-    plain = plain_unit(unit)
-    if plain == "rad":
-        return "°"
-    if plain in ("K", "1/K", "K difference") or plain not in _POWERS:
-        return plain.removesuffix(" difference").removeprefix("1")
-    return ""
-
-
 def _go_through(
     function: FunctionType, arguments: Mapping[str, Any], going: _Going, *, depth: int
 ) -> None:
     names = _names_in(function, arguments)
-    _run(_body(function), names, going, called="" if depth == 0 else function.__name__, depth=depth)
+    called = "" if depth == 0 else function.__name__.lstrip("_")
+    _run(_body(function), names, going, called=called, depth=depth)
 
 
+@functools.cache
+def _signature(function: FunctionType) -> inspect.Signature:
+    return inspect.signature(function)
+
+
+@functools.cache
 def _body(function: FunctionType) -> list[ast.stmt]:
     """Return a function's statements, its docstring left off."""
     [definition] = ast.parse(textwrap.dedent(inspect.getsource(function))).body
@@ -195,15 +113,24 @@ def _is_words(statement: ast.stmt) -> bool:
 
 
 def _names_in(function: FunctionType, arguments: Mapping[str, Any]) -> dict[str, Any]:
-    bound = inspect.signature(function).bind(**arguments)
+    bound = _signature(function).bind(**arguments)
     bound.apply_defaults()
     return dict(function.__globals__) | bound.arguments
 
 
 def _run(
-    body: list[ast.stmt], names: dict[str, Any], going: _Going, *, called: str, depth: int
+    body: list[ast.stmt],
+    names: dict[str, Any],
+    going: _Going,
+    *,
+    called: str,
+    depth: int,
+    first: int = 0,
 ) -> bool:
-    """Go through statements; return whether one of them ended the function."""
+    """Go through statements; return whether one of them ended the function.
+
+    first: where the steps of this turn of a loop begin.
+    """
     for statement in body:
         if isinstance(statement, ast.Return):
             if statement.value is not None:
@@ -225,24 +152,47 @@ def _run(
                 return True
         elif isinstance(statement, ast.For) and _is_short(statement, names):
             for item in list(Writer(names, None).value(statement.iter)):
-                if isinstance(statement.target, ast.Tuple):
-                    names.update(zip(map(ast.unparse, statement.target.elts), item, strict=True))
-                else:
-                    names[ast.unparse(statement.target)] = item
-                if _run(statement.body, names, going, called=called, depth=depth):
+                first = len(going.steps)
+                names.update(_bound(statement.target, item))
+                if _run(statement.body, names, going, called=called, depth=depth, first=first):
                     return True
         elif isinstance(statement, ast.AugAssign) and isinstance(statement.target, ast.Name):
-            old = ast.Name(statement.target.id, ast.Load())
-            changed = ast.BinOp(old, statement.op, statement.value)
-            again = ast.Assign([statement.target], ast.fix_missing_locations(changed))
-            _assigned(again, names, going, depth=depth)
+            _assigned(_written_out(statement), names, going, depth=depth)
         elif _is_plain_assignment(statement):
             _assigned(statement, names, going, depth=depth)
-        elif any(isinstance(node, ast.Return) for node in ast.walk(statement)):
+        elif (record := _gathered(statement)) is not None:
+            _returned(record, names, going, called=called, depth=depth)
+            _execute(statement, names)
+            going.gathered.append((first, len(going.steps), Writer(names, None).value(record)))
+        elif _holds(statement, ast.Return):
             raise _NoFurtherError
         else:
             _execute(statement, names)
     return False
+
+
+@functools.cache
+def _holds(statement: ast.stmt, *kinds: type[ast.stmt]) -> bool:
+    return any(isinstance(node, kinds) for node in ast.walk(statement))
+
+
+def _gathered(statement: ast.stmt) -> ast.Call | None:
+    """Return the record that a line puts to a list of results, or None for any other line."""
+    call = statement.value if isinstance(statement, ast.Expr) else None
+    if not isinstance(call, ast.Call) or len(call.args) != 1:
+        return None
+    [argument] = call.args
+    is_put = isinstance(call.func, ast.Attribute) and call.func.attr == "append"
+    return argument if is_put and isinstance(argument, ast.Call) else None
+
+
+@functools.cache
+def _written_out(statement: ast.AugAssign) -> ast.Assign:
+    """Return ``a += b`` as ``a = a + b``."""
+    assert isinstance(statement.target, ast.Name)
+    old = ast.Name(statement.target.id, ast.Load())
+    changed = ast.BinOp(old, statement.op, statement.value)
+    return ast.Assign([statement.target], ast.fix_missing_locations(changed))
 
 
 def _is_short(loop: ast.For, names: dict[str, Any]) -> bool:
@@ -250,7 +200,7 @@ def _is_short(loop: ast.For, names: dict[str, Any]) -> bool:
     targets = loop.target.elts if isinstance(loop.target, ast.Tuple) else [loop.target]
     if loop.orelse or not all(isinstance(target, ast.Name) for target in targets):
         return False
-    if any(isinstance(node, (ast.Break, ast.Continue)) for node in ast.walk(loop)):
+    if _holds(loop, ast.Break, ast.Continue):
         return False
     over = Writer(names, None).value(loop.iter)
     known = (tuple, list, np.ndarray, enumerate, zip)
@@ -285,15 +235,27 @@ def _assigned(statement: ast.stmt, names: dict[str, Any], going: _Going, *, dept
     values = [_stepped(name, node, names, going, depth=depth) for name, node in parts]
     for (name, node), value in zip(parts, values, strict=True):
         names[name] = value
-        label = going.labels.get(ast.unparse(node), "")
+        label = going.labels.get(unparsed(node), "")
         going.labels.pop(name, None)
         if label:
             going.labels[name] = label
 
 
 def _returned(
-    node: ast.expr, names: dict[str, Any], going: _Going, *, called: str, depth: int
+    node: ast.expr,
+    names: dict[str, Any],
+    going: _Going,
+    *,
+    called: str,
+    depth: int,
+    under: str = "",
 ) -> None:
+    """Show what is returned: a record by its fields, a list by its numbers, below ``under``."""
+    if (each := _each_of_few(node, names)) is not None:
+        for number, (item, inner) in enumerate(each, 1):
+            place = f"{under}{number}"
+            _returned(item, inner, going, called=place, depth=depth, under=f"{place}.")
+        return
     made = Writer(names, None).value(node.func) if isinstance(node, ast.Call) else None
     parts = [(called, node)]
     if isinstance(node, ast.Call) and isinstance(made, type) and dataclasses.is_dataclass(made):
@@ -303,7 +265,31 @@ def _returned(
     elif isinstance(node, ast.Tuple):
         parts = [(str(number), part) for number, part in enumerate(node.elts, 1)]
     for name, part in parts:
-        _stepped(name, part, names, going, depth=depth)
+        below = name if part is node else f"{under}{name}"
+        _stepped(below, part, names, going, depth=depth)
+
+
+def _each_of_few(
+    node: ast.expr, names: dict[str, Any]
+) -> list[tuple[ast.expr, dict[str, Any]]] | None:
+    """Return what a tuple makes for each of a few, with the names that hold for it."""
+    inside = node.args[0] if isinstance(node, ast.Call) and len(node.args) == 1 else None
+    if not isinstance(inside, ast.GeneratorExp) or len(inside.generators) != 1:
+        return None
+    [loop] = inside.generators
+    assert isinstance(node, ast.Call)
+    over = Writer(names, None).value(loop.iter)
+    is_tuple = isinstance(node.func, ast.Name) and node.func.id == "tuple" and not loop.ifs
+    if not is_tuple or not isinstance(over, (tuple, list)) or len(over) > _MOST_TURNS:
+        return None
+    return [(inside.elt, names | _bound(loop.target, item)) for item in over]
+
+
+def _bound(target: ast.expr, item: Any) -> dict[str, Any]:
+    """Return what the names of a loop stand for in one of its turns."""
+    if isinstance(target, ast.Tuple):
+        return dict(zip(map(unparsed, target.elts), item, strict=True))
+    return {unparsed(target): item}
 
 
 def _stepped(name: str, node: ast.expr, names: dict[str, Any], going: _Going, *, depth: int) -> Any:
@@ -313,6 +299,8 @@ def _stepped(name: str, node: ast.expr, names: dict[str, Any], going: _Going, *,
             _show_call(call, names, going, depth=depth)
     symbols = Writer(names, None)
     value = symbols.value(node)
+    if isinstance(node, ast.Call) and any(keyword.arg == "key" for keyword in node.keywords):
+        _keep_only(value, going)
     is_given = isinstance(node, (ast.Name, ast.Constant)) or _is_whole_call(node, names)
     is_answer = isinstance(value, (bool, np.bool_)) and isinstance(node, (ast.Compare, ast.BoolOp))
     if not (is_number(value) or is_answer):
@@ -332,11 +320,21 @@ def _stepped(name: str, node: ast.expr, names: dict[str, Any], going: _Going, *,
     return value
 
 
+def _keep_only(chosen: Any, going: _Going) -> None:
+    """Leave out the steps of what was gathered, but for the one that was chosen among it."""
+    if any(record == chosen for *_, record in going.gathered):
+        for first, end, record in reversed(going.gathered):
+            if record != chosen:
+                del going.steps[first:end]
+        going.gathered.clear()
+
+
 def _is_whole_call(node: ast.expr, names: dict[str, Any]) -> bool:
     """Return whether an expression is a call that was shown by its own steps, and nothing more."""
     return isinstance(node, ast.Call) and _handbook_function(node, names) is not None
 
 
+@functools.cache
 def _calls_within(node: ast.expr) -> list[ast.Call]:
     """Return the calls in an expression, the innermost first; not those made for each of many."""
     if isinstance(node, (ast.GeneratorExp, ast.ListComp, ast.SetComp, ast.DictComp, ast.Lambda)):
@@ -373,23 +371,30 @@ def _show_call(call: ast.Call, names: dict[str, Any], going: _Going, *, depth: i
     writer = Writer(names, None)
     positional = [writer.value(argument) for argument in call.args]
     named = {k.arg: writer.value(k.value) for k in call.keywords if k.arg is not None}
-    arguments = inspect.signature(function).bind(*positional, **named).arguments
-    if not all(isinstance(v, (int, float, str, np.number, np.bool_)) for v in arguments.values()):
+    arguments = _signature(function).bind(*positional, **named).arguments
+    if not all(_is_plain(value) for value in arguments.values()):
         return
     key = f"{function.__qualname__} {arguments}"
     if key in going.seen:
         return
     going.seen.add(key)
-    inner = _Going(going.units, {}, going.powers, going.steps, going.numbers, going.seen)
+    inner = dataclasses.replace(going, labels={})
     for name, node in [
         *zip(arguments, call.args, strict=False),
         *((k.arg, k.value) for k in call.keywords),
     ]:
-        label = going.labels.get(ast.unparse(node))
+        label = going.labels.get(unparsed(node))
         if label is not None and name is not None:
             inner.labels[name] = label
     with contextlib.suppress(_NoFurtherError):
         _go_through(function, arguments, inner, depth=depth + 1)
+
+
+def _is_plain(value: Any) -> bool:
+    """Return whether a value is a number, a word or a list of them: no record, no array."""
+    if isinstance(value, (list, tuple)):
+        return all(_is_plain(item) for item in value)
+    return isinstance(value, (int, float, str, np.number, np.bool_))
 
 
 def _give_reason(going: _Going, number: int, reason: str) -> None:
@@ -399,10 +404,14 @@ def _give_reason(going: _Going, number: int, reason: str) -> None:
 
 
 def _execute(statement: ast.stmt, names: dict[str, Any]) -> None:
-    module = ast.Module([statement], [])
     with np.errstate(all="ignore"):
         # The statement is the handbook's own; nothing typed ever comes here but as a number.
-        exec(compile(module, "<handbook>", "exec"), names)
+        exec(_executable(statement), names)
+
+
+@functools.cache
+def _executable(statement: ast.stmt) -> CodeType:
+    return compile(ast.Module([statement], []), "<handbook>", "exec")
 
 
 def _show(going: _Going) -> Show:
@@ -414,26 +423,7 @@ def _show(going: _Going) -> Show:
             return f"{shown_number(math.degrees(value))}°"
         if label is None:
             powers = going.powers[number] if number < len(going.powers) else None
-            label = "" if powers is None else _label(going.units, *powers)
+            label = "" if powers is None else unit_label(going.units, *powers)
         return f"{shown_number(value)} {label}".strip()
 
     return show
-
-
-def _label(units: UnitSet, length: Fraction, force: Fraction) -> str:
-    """Return the name of a length to a power times a force to a power."""
-    if length == -2 and force == 1:
-        return units.stress_name
-    if length == -1 and force == 1:
-        return f"{units.force_name}/{units.length_name}"
-    parts = [_raised(units.force_name, force), _raised(units.length_name, length)]
-    return "·".join(part for part in parts if part)
-
-
-def _raised(name: str, power: Fraction) -> str:
-    if power == 0:
-        return ""
-    if power == 1:
-        return name
-    signs = {Fraction(n): sign for n, sign in ((2, "²"), (3, "³"), (4, "⁴"), (5, "⁵"), (6, "⁶"))}
-    return name + signs.get(power, f"^{power}")

@@ -1,8 +1,11 @@
-"""The load cases of a leaf: standing, with a person on it, pushed, lying, and lifted.
+"""The load cases of a leaf: standing, with a person on it, pushed, in wind, lying, and lifted.
 
 Movements are taken from loads as they are. Strength is taken from the combinations of the proof's
 method: ASCE/SEI 7-22 2.4.1 (D, D + L) for ASD and 2.3.1 (1.4 D, 1.2 D + 1.6 L) for LRFD, with
-the person and the push as live loads.
+the person and the push as live loads; the wind with the factors that its own standard gives it.
+
+A pin in a close bore is neither free to tilt nor clamped: the cases stand in both ways, and what
+is between them lies between their forces.
 """
 
 from __future__ import annotations
@@ -11,31 +14,72 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from leafwright.frame.model import Case, Flags6, FrameModel, LineLoad, NodeLoad, Support
-from leafwright.frame.of_leaf import GRAVITY, LeafFrame
+from leafwright.frame.of_leaf import GRAVITY, LeafFrame, MemberLoad
 from leafwright.records import Kilograms, Newtons, Number
 
-Situation = Literal["standing", "person", "pushed", "trestles", "lifted"]
+Situation = Literal[
+    "standing",
+    "person",
+    "pushed",
+    "wind on face",
+    "wind on back",
+    "standing, clamped",
+    "person, clamped",
+    "pushed, clamped",
+    "wind on face, clamped",
+    "wind on back, clamped",
+    "trestles",
+    "lifted",
+]
 
 NAMES: dict[Situation, str] = {
     "standing": "standing on its pivots",
     "person": "standing, a person hanging on the nose",
     "pushed": "stopped at its bottom nose, pushed at the handle",
+    "wind on face": "shut, wind on its face",
+    "wind on back": "shut, wind on its back",
+    "standing, clamped": "standing, its pins clamped in their bores",
+    "person, clamped": "a person hanging on the nose, its pins clamped",
+    "pushed, clamped": "stopped at its bottom nose, pushed at the handle, its pins clamped",
+    "wind on face, clamped": "shut, wind on its face, its pins clamped",
+    "wind on back, clamped": "shut, wind on its back, its pins clamped",
     "trestles": "lying on two trestles",
     "lifted": "lifted at two points of its top rail",
 }
 
 
+#: Where the nose of a shut leaf may be held against wind.
+NosePlace = Literal["top", "bottom"]
+
+
+@dataclass(frozen=True, slots=True)
+class WindFactors:
+    """What wind is multiplied by [-]: for strength, and for how far the leaf moves."""
+
+    strength: Number
+    movement: Number
+
+
 @dataclass(frozen=True, slots=True)
 class LiveLoads:
-    """What is put on the leaf beside its own weight."""
+    """What is put on the leaf beside its own weight.
+
+    ``wind`` is what wind square to the leaf puts on its elements, a magnitude [N/m], as its
+    standard gives it before factors; ``nose`` is where the nose of the shut leaf is held.
+    """
 
     person: Kilograms
     push: Newtons
+    wind: tuple[MemberLoad, ...] = ()
+    nose: tuple[NosePlace, ...] = ("bottom",)
 
 
 @dataclass(frozen=True, slots=True)
 class LeafCase:
-    """One case of the frame: a situation with its factors, for strength, movement or both."""
+    """One case of the frame: a situation with its factors, for strength, movement or both.
+
+    ``live`` is the factor of the person, the push or the wind, whichever the situation has.
+    """
 
     key: str
     situation: Situation
@@ -45,16 +89,32 @@ class LeafCase:
     for_movement: bool
 
 
-def leaf_cases(method: Literal["ASD", "LRFD"]) -> tuple[LeafCase, ...]:
-    """Return the cases that a proof by one method needs."""
+def leaf_cases(
+    method: Literal["ASD", "LRFD"], wind: WindFactors | None = None, *, clamped: bool = False
+) -> tuple[LeafCase, ...]:
+    """Return the cases that a proof by one method needs.
+
+    Args:
+        method: of the proof.
+        wind: factors of the wind; None leaves it out.
+        clamped: also with the pins clamped in their bores, for strength alone.
+    """
     found: list[LeafCase] = []
     for situation in NAMES:
-        live = situation in ("person", "pushed")
-        if method == "ASD":
-            found.append(LeafCase(situation, situation, 1.0, 1.0, True, True))
+        windy = situation.startswith("wind")
+        held = situation.endswith(", clamped")
+        if (windy and wind is None) or (held and not clamped):
             continue
-        found.append(LeafCase(situation, situation, 1.0, 1.0, False, True))
-        dead = (1.2, 1.6) if live else (1.4, 0.0)
+        live = windy or situation.startswith(("person", "pushed"))
+        moves = wind.movement if windy and wind is not None else 1.0
+        strong = wind.strength if windy and wind is not None else 1.6
+        if method == "ASD":
+            by = wind.strength if windy and wind is not None else 1.0
+            found.append(LeafCase(situation, situation, 1.0, by, True, not held))
+            continue
+        if not held:
+            found.append(LeafCase(situation, situation, 1.0, moves, False, True))
+        dead = (1.2, strong) if live else (1.4, 0.0)
         found.append(LeafCase(f"{situation}, factored", situation, *dead, True, False))
     return tuple(found)
 
@@ -67,14 +127,21 @@ def _flags(names: str) -> Flags6:
     return (held[0], held[1], held[2], held[3], held[4], held[5])
 
 
-def _supports(frame: LeafFrame, situation: Situation) -> tuple[Support, ...]:
+def _supports(
+    frame: LeafFrame, situation: Situation, nose: tuple[NosePlace, ...]
+) -> tuple[Support, ...]:
     places = frame.places
     pivots = sorted(p for p in places if p.startswith("pivot "))
-    if situation in ("standing", "person"):
+    tilts = " rx rz" if situation.endswith(", clamped") else ""
+    if situation.startswith(("standing", "person")):
         # Turning about the axis is held at the lowest pivot; no case here loads it that way.
-        held = [(pivots[0], "xyz ry"), *((p, "xz") for p in pivots[1:])]
-    elif situation == "pushed":
-        held = [(pivots[0], "xyz"), *((p, "xz") for p in pivots[1:]), ("bottom nose", "z")]
+        held = [(pivots[0], f"xyz ry{tilts}"), *((p, f"xz{tilts}") for p in pivots[1:])]
+    elif situation.startswith("wind"):
+        held = [(pivots[0], f"xyz{tilts}"), *((p, f"xz{tilts}") for p in pivots[1:])]
+        held += [(f"{where} nose", "z") for where in nose]
+    elif situation.startswith("pushed"):
+        held = [(pivots[0], f"xyz{tilts}"), *((p, f"xz{tilts}") for p in pivots[1:])]
+        held.append(("bottom nose", "z"))
     elif situation == "trestles":
         held = [
             ("trestle 1 hinge", "xyz"),
@@ -91,27 +158,33 @@ def _case(frame: LeafFrame, case: LeafCase, live: LiveLoads) -> Case:
     down = (0.0, 0.0, -1.0) if case.situation == "trestles" else (0.0, -1.0, 0.0)
     # A leaf is lifted and laid on trestles before it is clad.
     clad = case.situation not in ("trestles", "lifted")
-    weights = (*frame.own, *(frame.infill if clad else ()))
-    lines = tuple(
-        LineLoad(
-            w.element,
-            (0.0, case.dead * w.weight * down[1], case.dead * w.weight * down[2]),
-            (0.0, case.dead * w.weight * down[1], case.dead * w.weight * down[2]),
-        )
-        for w in weights
-    )
+    # All that is on an element is one load.
+    on: dict[str, tuple[float, float]] = {}
+    for w in (*frame.own, *(frame.infill if clad else ())):
+        weight, pressed = on.get(w.element, (0.0, 0.0))
+        on[w.element] = (weight + case.dead * w.weight, pressed)
+    if case.situation.startswith("wind"):
+        # On its face the wind comes from where the viewer stands.
+        way = -1.0 if "on face" in case.situation else 1.0
+        for w in live.wind:
+            weight, pressed = on.get(w.element, (0.0, 0.0))
+            on[w.element] = (weight, pressed + way * case.live * w.weight)
+    lines = []
+    for element, (weight, pressed) in on.items():
+        force = (0.0, weight * down[1], weight * down[2] + pressed)
+        lines.append(LineLoad(element, force, force))
     loads: tuple[NodeLoad, ...] = ()
     handle = frame.places["handle"]
-    if case.situation == "person":
+    if case.situation.startswith("person"):
         loads = (NodeLoad(handle, (0.0, -case.live * live.person * GRAVITY, 0.0)),)
-    elif case.situation == "pushed":
+    elif case.situation.startswith("pushed"):
         loads = (NodeLoad(handle, (0.0, 0.0, -case.live * live.push)),)
     return Case(
         key=case.key,
         name=NAMES[case.situation],
-        supports=_supports(frame, case.situation),
+        supports=_supports(frame, case.situation, live.nose),
         node_loads=loads,
-        line_loads=lines,
+        line_loads=tuple(lines),
     )
 
 

@@ -156,7 +156,7 @@ def angle(
             "give longer legs or a thinner leg"
         )
     _need_radius("toe_radius", toe_radius, min(thickness, inside))
-    _need_radius("root_radius", root_radius, inside - toe_radius)
+    _need_radius("root_radius", root_radius, max(inside - toe_radius, 0.0))
     left, low = -0.5 * leg_a, -0.5 * leg_b
     right, high = 0.5 * leg_a, 0.5 * leg_b
     u, v = left + thickness, low + thickness  # the inside faces of the legs

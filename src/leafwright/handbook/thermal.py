@@ -50,7 +50,7 @@ def thermal_bow(length: Numbers, depth: Numbers, alpha: Numbers, difference: Num
         length: L between the ends that stay in line [m].
         depth: d from warm face to cool face [m].
         alpha: coefficient of linear thermal expansion [1/K].
-        difference: of temperature from face to face [K].
+        difference: how much warmer one face is than the other [K].
 
     Valid where heat falls evenly from face to face, both skins are of one material, nothing holds
     the leaf straight, and the bow is small against its length. A leaf held at both ends and the

@@ -1,8 +1,8 @@
 """Wind on a leaf or gate: velocity pressure, and the force on a wall, a sign or a lattice.
 
-ASCE/SEI 7-22, chapters 26 and 29, and EN 1991-1-4:2005 for metric jobs. The standards were not
+ASCE/SEI 7-22, chapters 26, 29 and 30, and EN 1991-1-4:2005 for metric jobs. The standards were not
 opened: equations, constants and tables are second-hand, each from two readings that agree. A leaf
-in a wall of a building takes the wall's pressures, which are not here.
+in a wall of a building takes the wall's pressures, see `wall_cladding`.
 """
 
 from __future__ import annotations
@@ -29,6 +29,12 @@ GUST: Final = 0.85
 #: Least horizontal pressure on inside walls over 6 ft high, 5 psf [Pa] (International Building
 #: Code 2009, 1607.13, second-hand; 1607.16 in later editions, from memory).
 INDOOR_PRESSURE: Final = 5.0 * 4.4482216152605 / 0.3048**2
+
+#: Least design pressure on a component of a wall, and on a freestanding structure's solid area
+#: (30.2.2 and 29.7, from memory): 16 psf [Pa].
+LEAST_PRESSURE: Final = 16.0 * 4.4482216152605 / 0.3048**2
+#: Internal pressure coefficient GC_pi of an enclosed building (Table 26.13-1).
+ENCLOSED: Final = 0.18
 
 # ASCE 7-22 Table 26.11-1: exponent α, and z_g [ft].
 _EXPOSURES = {"B": (7.5, 3280.0), "C": (9.8, 2460.0), "D": (11.5, 1935.0)}
@@ -64,6 +70,12 @@ _SUBCRITICAL: Final = 5.3
 #: Solidity from which a screen counts as a solid wall with openings (Figure 29.3-1, note 1).
 SOLID_FROM: Final = 0.7
 
+# ASCE 7-22 Figure 30.3-1, walls of buildings up to 60 ft: GC_p at 10 ft2 and at 500 ft2, inward,
+# and outward by zone.
+_CLADDING_IN = (1.0, 0.7)
+_CLADDING_OUT = {4: (1.1, 0.8), 5: (1.4, 0.8)}
+_CLADDING_AREAS = (10.0, 500.0)
+
 # EN 1991-1-4 Table 4.1: z_0 and z_min [m].
 _TERRAINS = {
     "0": (0.003, 1.0),
@@ -85,6 +97,23 @@ class WallRegion:
     start: Metres
     end: Metres
     C_f: Number
+
+
+@dataclass(frozen=True, slots=True)
+class WallCladding:
+    """Wind on a part of a building's wall: coefficients, and pressures with what is inside.
+
+    Attributes:
+        GC_p_in: coefficient of what pushes the part inward.
+        GC_p_out: coefficient of what pulls it outward, a magnitude.
+        inward: pressure inward.
+        outward: pressure outward, a magnitude.
+    """
+
+    GC_p_in: Number
+    GC_p_out: Number
+    inward: Pascals
+    outward: Pascals
 
 
 @dataclass(frozen=True, slots=True)
@@ -276,6 +305,42 @@ def wind_force(
     require_not_negative("the area", area, "m2")
     require_not_negative("G", G, "")
     return pressure * K_d * G * C_f * area
+
+
+def wall_cladding(
+    pressure: float,
+    area: float,
+    zone: Literal[4, 5],
+    *,
+    GC_pi: float = ENCLOSED,
+    K_d: float = DIRECTIONALITY,
+) -> WallCladding:
+    """Return the wind pressure on a part of a building's wall, a door in it say [Pa].
+
+    ASCE/SEI 7-22, Eq. 30.3-1 and Figure 30.3-1: p = q_h K_d (GC_p − GC_pi), with GC_p +1.0 to +0.7
+    and −1.1 to −0.8 (zone 4) or −1.4 to −0.8 (zone 5) between 10 and 500 ft2, straight over log A;
+    the worse of pressure and suction inside.
+
+    pressure: q_h at the mean height of the roof, see `velocity_pressure` [Pa].
+    area: A, effective wind area of the part [m2].
+    zone: 5 beside a corner of the building, 4 elsewhere [-].
+    GC_pi: internal pressure, 0.18 enclosed, 0.55 partially enclosed, 0 open [-].
+    K_d: directionality [-].
+    Raises ValueError where a value is negative or the zone is another. Limits: roof not over 60 ft
+    (18.3 m) up; the tenth less that the figure's note lets off under flat roofs is not taken.
+    """
+    require_not_negative("the pressure", pressure, "Pa")
+    require_positive("the area", area, "m2")
+    require_not_negative("GC_pi", GC_pi, "")
+    require_not_negative("K_d", K_d, "")
+    if zone not in _CLADDING_OUT:
+        raise ValueError(f"zone {zone!r} of a wall is unknown; give 4, or 5 beside a corner")
+    along = [math.log10(limit) for limit in _CLADDING_AREAS]
+    place = math.log10(area / _FOOT**2)
+    GC_p_in = float(np.interp(place, along, _CLADDING_IN))
+    GC_p_out = float(np.interp(place, along, _CLADDING_OUT[zone]))
+    q = pressure * K_d
+    return WallCladding(GC_p_in, GC_p_out, q * (GC_p_in + GC_pi), q * (GC_p_out + GC_pi))
 
 
 def peak_velocity_pressure(

@@ -75,7 +75,77 @@ DEFAULTS: dict[str, Default] = {
     "reveal depth": Default(12 * _INCH, 0.300, f"depth of the wall; {_PRACTICE}"),
     "kick-out": Default(36 * _INCH, 0.900, f"how far a leaf's foot may be kicked out; {_PRACTICE}"),
     "pin kept in": Default(_INCH, 0.025, f"least that a pin stays in; {_PRACTICE}"),
+    "cut tolerance": Default(
+        _INCH / 32, 0.0008, f"of a length sawn and faced, either way; {_PRACTICE}"
+    ),
+    "packing tolerance": Default(
+        _INCH / 32, 0.0008, f"of shims made up under a plate, either way; {_PRACTICE}"
+    ),
+    "setting tolerance": Default(
+        _INCH / 32, 0.0008, f"of a leaf or transom set to its height, either way; {_PRACTICE}"
+    ),
+    "hole tolerance": Default(
+        _INCH / 32, 0.0008, f"of a hole marked out and drilled, either way; {_PRACTICE}"
+    ),
+    "ball tolerance": Default(
+        0.001 * _INCH, 0.00003, f"of a bought bearing ball, either way; {_PRACTICE}"
+    ),
+    "plate under": Default(
+        0.010 * _INCH, 0.0003, "a plate may be thinner: ASTM A6, under its thickness (second-hand)"
+    ),
+    "plate over": Default(
+        0.030 * _INCH,
+        0.0008,
+        "a plate may be thicker: ASTM A6, to 1 in thick and 48 in wide (second-hand)",
+    ),
+    "axis plumb": Default(_INCH / 16, 0.0015, f"top pin over bottom pin, either way; {_PRACTICE}"),
+    "cold under survey": Default(
+        20.0, 20.0, f"say least_temperature where frost makes it more; {_PRACTICE}", "K"
+    ),
+    "beam movement": Default(
+        1.0 / 360.0,
+        1.0 / 360.0,
+        "of its span: IBC Table 1604.3, floors under live load; what a beam may be let move, "
+        "not what this one does",
+        "1",
+    ),
+    "grease coupler": Default(
+        0.625 * _INCH, 0.016, f"what goes over the fitting, across; {_PRACTICE}"
+    ),
+    "grease gun": Default(
+        6000.0 * _POUND_FORCE / _INCH**2,
+        40.0e6,
+        f"pressure of a hand gun, which gives 2,000 to 15,000 psi; {_PRACTICE}",
+        "Pa",
+    ),
+    "nose speed": Default(
+        60.0 * _INCH, 1.5, f"a leaf pushed open at a brisk walk, at its nose; {_PRACTICE}", "m/s"
+    ),
     "lift over pin": Default(_INCH / 2, 0.012, f"over the pin it is dropped on; {_PRACTICE}"),
+    "pivot pin length": Default(4 * _INCH, 0.100, f"over its plate; {_PRACTICE}"),
+    "weld metal": Default(
+        70000.0 * _POUND_FORCE / _INCH**2,
+        70000.0 * _POUND_FORCE / _INCH**2,
+        f"E70 stick or ER70S wire, 70 ksi; {_PRACTICE}",
+        "Pa",
+    ),
+    "seam leg": Default(
+        1.0,
+        1.0,
+        "times the thinner wall, and no larger than its edge takes (ANSI/AISC 360-22, J2.2b(b)): "
+        f"more throat than the wall beside it can use is only heat; {_PRACTICE}",
+        "1",
+    ),
+    "round corner seam": Default(
+        0.3125,
+        0.3125,
+        "throat over the corner's outer radius, stick: ANSI/AISC 360-22, Table J2.2, which grants "
+        "it from a radius of 3/8 in only; under that a trial joint must show it",
+        "1",
+    ),
+    "seat dent": Default(
+        0.010 * _INCH, 0.00025, f"how far a leaf may settle as its ball beds in; {_PRACTICE}"
+    ),
     "hinge pin length": Default(2 * _INCH, 0.050, f"in a weld-on barrel; {_PRACTICE}"),
     "hand height": Default(72 * _INCH, 1.8, f"where hands push a leaf up; {_PRACTICE}"),
     "floor friction": Default(0.4, 0.4, f"steel on swept concrete, low; {_PRACTICE}", "1"),
@@ -93,6 +163,85 @@ DEFAULTS: dict[str, Default] = {
     "handle height": Default(40 * _INCH, 1.0, _PRACTICE),
     "person": Default(200 * _POUND, 100.0, f"a person hanging on the nose; {_PRACTICE}", "kg"),
     "push": Default(50 * _POUND_FORCE, 220.0, f"a hard shove at the handle; {_PRACTICE}", "N"),
+    "indoor pressure": Default(
+        239.4, 239.4, "5 psf, as on interior walls over 6 ft: IBC section 1607", "Pa"
+    ),
+    "post lean limit": Default(_INCH / 8, 0.003, f"of a gate's post, at its top; {_PRACTICE}"),
+    "bow limit": Default(
+        180.0,
+        180.0,
+        f"its longer side over its greatest bow in wind; {_PRACTICE}; IBC Table 1604.3 has 120 to "
+        "240 for walls",
+        "1",
+    ),
+    "infill bow limit": Default(
+        60.0, 60.0, "its span over its bow: IBC Table 1604.3, note a, sheet metal siding", "1"
+    ),
+    "plastic bow limit": Default(
+        25.0, 25.0, "its span over its bow: a plastic glazing maker's advice, second-hand", "1"
+    ),
+    "roof height": Default(
+        360 * _INCH, 9.0, f"mean height of the roof, for wind on the wall; {_PRACTICE}"
+    ),
+    "leaning": Default(
+        50 * _POUND_FORCE,
+        222.0,
+        "somebody leaning on the infill: as on a guard's infill, ASCE 7-22 4.5.1 (from memory)",
+        "N",
+    ),
+    "leaned on": Default(
+        12 * _INCH, 0.300, "square that is leaned on: ASCE 7-22 4.5.1 (from memory)"
+    ),
+    "sheet stress": Default(
+        18000.0 * _POUND_FORCE / _INCH**2,
+        124.0e6,
+        "commercial steel sheet, 30 ksi yield at the low end (ASTM A1011 CS, from memory), over "
+        "1.67 (ANSI/AISC 360-22, F1)",
+        "Pa",
+    ),
+    "sheet stiffness": Default(
+        29.0e6 * _POUND_FORCE / _INCH**2, 200.0e9, "steel: ANSI/AISC 360-22, symbols", "Pa"
+    ),
+    "sheet tensile strength": Default(
+        45000.0 * _POUND_FORCE / _INCH**2,
+        310.0e6,
+        "commercial steel sheet, as screw makers' tables take it (second-hand)",
+        "Pa",
+    ),
+    "board stress": Default(
+        1100.0 * _POUND_FORCE / _INCH**2,
+        7.6e6,
+        "weak softwood: western cedar No. 2, 700 psi, times 1.6 for ten minutes (NDS Table 4A and "
+        "2.3.2, from memory); C14 of EN 338 has 14 MPa before any safety",
+        "Pa",
+    ),
+    "board stiffness": Default(
+        1.0e6 * _POUND_FORCE / _INCH**2,
+        7.0e9,
+        "weak softwood: C14 of EN 338 on average (second-hand); western cedar No. 2 (NDS, from "
+        "memory)",
+        "Pa",
+    ),
+    "polycarbonate stress": Default(
+        3000.0 * _POUND_FORCE / _INCH**2,
+        20.0e6,
+        f"a third of 8,400 to 9,000 psi at yield in data sheets (ASTM D638); {_PRACTICE}",
+        "Pa",
+    ),
+    "polycarbonate stiffness": Default(
+        340000.0 * _POUND_FORCE / _INCH**2,
+        2.34e9,
+        "solid sheet at room temperature, data sheets (ASTM D790)",
+        "Pa",
+    ),
+    "infill screw": Default(_INCH / 4, 0.006, f"diameter, where none is given; {_PRACTICE}"),
+    "slot placing": Default(_INCH / 16, 0.0015, f"of hole and screw, to each side; {_PRACTICE}"),
+    "sun difference": Default(
+        20.0, 20.0, f"between a face in the sun and the other; {_PRACTICE}", "K"
+    ),
+    "drop rod yield": Default(
+        36000.0 * _POUND_FORCE / _INCH**2, 235.0e6, f"plain bar, A36 or S235; {_PRACTICE}", "Pa"
+    ),
     "nose sag limit": Default(_INCH / 8, 0.003, _PRACTICE),
     "racking limit": Default(_INCH / 8, 0.003, _PRACTICE),
     "rod end allowance": Default(3 * _INCH, 0.075, f"tab at each end of a rod; {_PRACTICE}"),

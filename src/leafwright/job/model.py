@@ -6,10 +6,11 @@ plan (which lists the ones it used) or unknown, and what is unknown is asked, ne
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Literal
 
 from pydantic import Field
 
+from leafwright.job.mounts import BarrelHinge, Bolt, FloorPivot, Hold, Mount, Plate
 from leafwright.job.on_site import (
     FitUp,
     FitUpDistance,
@@ -214,7 +215,7 @@ class Brace(Table):
 class Infill(Table):
     """``infill``: what closes a panel, or each, and on which face it lies."""
 
-    kind: Literal["boards", "sheet", "mesh", "panel"]
+    kind: Literal["boards", "sheet", "mesh", "polycarbonate", "twin-wall", "glass", "panel"]
     on: Literal["face", "back", "both"] = "back"
     panel: InfillPanel = "each"
     thickness: Thickness | None = None
@@ -223,56 +224,11 @@ class Infill(Table):
     opening: Size | None = None
     wire: Size | None = None
     screw_heads: Gap | None = None
+    elastic_modulus: Pressure | None = None
+    bending_strength: Pressure | None = None
+    fixing_spacing: Size | None = None
+    screw: Size | None = None
     note: str = Field(default="", max_length=200)
-
-
-class Plate(Table):
-    """A pivot's plate."""
-
-    thickness: Size
-    width: Size
-    length: Size
-    grade: str = "unknown"
-
-
-class Bolt(Table):
-    """A bolt and the hole made for it."""
-
-    size: str
-    grade: str = "unknown"
-    hole: Size | None = None
-
-
-class FloorPivot(Table):
-    """A leaf that stands on a ball over a pin in the floor, held by a loose pin at its head."""
-
-    kind: Literal["floor pivot"]
-    axis: Length | None = None
-    spacer: Gap | None = None
-    plate: Plate | None = None
-    pin_diameter: Size | None = None
-    bottom_pin_length: Size | None = None
-    top_pin_length: Size | None = None
-    sleeve_bore: Size | None = None
-    sleeve_outside: Size | None = None
-    ball_diameter: Size | None = None
-    slug_length: Size | None = None
-    grease_fitting: str | None = None
-    access_hole: Size | None = None
-    bolt: Bolt | None = None
-
-
-class BarrelHinge(Table):
-    """A leaf hung from a post on barrel hinges; the lowest carries the weight."""
-
-    kind: Literal["barrel hinge"]
-    standoff: Gap
-    heights: tuple[Gap, ...] = Field(min_length=2, max_length=4)
-    pin_diameter: Size | None = None
-    clearance: Gap | None = None
-
-
-Mount = Annotated[FloorPivot | BarrelHinge, Field(discriminator="kind")]
 
 
 class LeafTable(Table):
@@ -289,6 +245,7 @@ class LeafTable(Table):
     brace: tuple[Brace, ...] = Field(default=(), max_length=100)
     infill: tuple[Infill, ...] = Field(default=(), max_length=100)
     mount: Mount
+    hold: Hold = Hold()
     handle_height: Size | None = None
 
 
@@ -317,6 +274,8 @@ class Loads(Table):
 
     person: Mass | None = None
     push: Force | None = None
+    indoor_pressure: Pressure | None = None
+    water_or_ice: ArealMass | None = None
 
 
 class Limits(Table):
@@ -324,6 +283,8 @@ class Limits(Table):
 
     nose_sag: Size | None = None
     racking: Size | None = None
+    bow: Size | None = None
+    post_lean: Size | None = None
 
 
 class StockTable(Table):
@@ -356,6 +317,15 @@ class Anchor(Table):
     embedment: Size | None = None
     edge_distance: Gap | None = None
     per_plate: Whole | None = Field(default=None, ge=1, le=16)
+    spacing_along: Size | None = None
+    spacing_across: Size | None = None
+    report: str = Field(default="", max_length=120)
+    effective_embedment: Size | None = None
+    steel_tension: Force | None = None
+    steel_shear: Force | None = None
+    pullout: Force | None = None
+    category: Whole | None = Field(default=None, ge=1, le=3)
+    cracked: Literal["yes", "no"] = "yes"
 
 
 class Building(Table):
@@ -370,6 +340,9 @@ class Building(Table):
     slab_thickness: Size | None = None
     slab_edge: Gap | None = None
     slab_tendons: Literal["unknown", "none found", "present"] = "unknown"
+    concrete_strength: Pressure | None = None
+    beam_rise: Gap | None = None
+    beam_drop: Gap | None = None
     indoors: Literal["unknown", "yes", "no"] = "unknown"
     exit_route: Literal["unknown", "yes", "no"] = "unknown"
     fire_rated_wall: Literal["unknown", "yes", "no"] = "unknown"
@@ -387,13 +360,16 @@ class Post(Table):
     height: Size
     footing_diameter: Size | None = None
     footing_depth: Size | None = None
+    grade: str | None = None
+    soil_pressure: Pressure | None = None
 
 
 class Wind(Table):
     """``[wind]``: what the wind is taken to be."""
 
     standard: str
-    speed: Speed
+    speed: Speed | None = None
+    pressure: Pressure | None = None
     exposure: Literal["B", "C", "D"] | None = None
     ground: str = ""
     K_z: Number | None = Field(default=None, gt=0, lt=3)

@@ -46,6 +46,7 @@ def broken_rules(data: dict[str, Any]) -> list[Broken]:
         *_braces(data),
         *_sections(data),
         *_pivots(data),
+        *_wind(data),
         *_order(data),
     ]
 
@@ -314,6 +315,16 @@ def _pivots(data: dict[str, Any]) -> Iterator[Broken]:
                     f"{inner} {small.text!r} is not smaller than {outer} {large.text!r}",
                     f"{why}: measure both again",
                 )
+
+
+def _wind(data: dict[str, Any]) -> Iterator[Broken]:
+    wind = as_table(data.get("wind"))
+    if wind and "speed" not in wind and "pressure" not in wind:
+        yield (
+            ("wind",),
+            "[wind] says neither how fast it blows nor what it presses with",
+            'give speed = "105 mph", or pressure = "20 psf"',
+        )
 
 
 def _order(data: dict[str, Any]) -> Iterator[Broken]:

@@ -266,9 +266,9 @@ foot = "hanging stile"  # or "closing stile"
 #section = "$rod"
 #end_allowance = "$tab"  # tab at each end of a rod
 
-# infill: what closes a panel, and on which face it lies.
+# infill: what closes a panel, and on which face it lies. "glass" is asked about, never proved.
 [[leaf.infill]]
-kind = "sheet"  # or "boards", "mesh", "panel"
+kind = "sheet"  # or "boards", "mesh", "polycarbonate", "twin-wall", "panel"
 on = "face"  # or "back", "both"
 panel = "each"
 thickness = "$sheet"
@@ -279,6 +279,10 @@ thickness = "$sheet"
 #panel = 1
 #thickness = "$boards"
 #density = "$density"
+#elastic_modulus = "$board_modulus"  # how stiff it is, and the bending stress it may have
+#bending_strength = "$board_strength"
+#fixing_spacing = "$fixing"  # between the screws
+#screw = "$screw"
 #note = "cedar"
 
 #[[leaf.infill]]
@@ -311,6 +315,21 @@ pin_diameter = "$pin"
 #grease_fitting = "$fitting"
 #access_hole = "$access"
 #bolt = $bolt
+#pin_grade = "$plate_grade"
+#pin_weld = "$quarter"  # leg of the fillet round the pin
+#sleeve_length = "$top_pin"
+#plug_hole = "$plug"  # through the stile, to weld the sleeve
+#plug_holes = 4
+#ball_seat = "mild"  # or "hardened"
+#plate_level = "0.1 deg"  # how far the set plate is out of level
+#pin_square = "0.1 deg"  # how far the pin is out of square with its plate
+#top_plate = $plate
+#top_pin_diameter = "$pin"
+#top_sleeve_bore = "$bore"
+#top_fixed = "bolted"  # or "welded"
+#top_bolts = 4
+#top_weld = "$quarter"
+#bolt_gauge = "$gauge"  # between the bolts, across the plate
 
 # Instead of the floor pivot: barrel hinges on a post or a wall.
 ##[leaf.mount]
@@ -319,6 +338,20 @@ pin_diameter = "$pin"
 ##heights = $hinges  # above the leaf's bottom; the lowest carries
 ##pin_diameter = "$hinge_pin"
 ##clearance = "$clearance"
+##pin_grade = "$plate_grade"
+##barrel_length = "$barrel"
+##weld = "$small"  # leg of the fillet that holds each half
+##weld_length = "$barrel"
+
+# hold: what holds the nose of the shut leaf, and what the open leaf comes against.
+#[leaf.hold]
+#shut = "drop rod"  # or "latch", "stop", "unknown"
+#at = ["bottom"]  # and "top", where it is held there too
+#rod_diameter = "$rod_diameter"
+#stop_out = "$stop_out"  # from the axis to the stop
+#stop_travel = "$half_inch"  # how far it gives
+#nose_speed = "$nose_speed"  # how fast the nose comes against it
+#open = "hook"  # or "drop rod", "nothing": what keeps it open
 
 """
 
@@ -343,11 +376,15 @@ REST = """\
 #[loads]
 #person = "$person"  # somebody hanging on its nose
 #push = "$push"  # a hard shove at the handle
+#indoor_pressure = "$indoor"
+#water_or_ice = "$ice"  # on the infill, beside its own weight
 
 # [limits]: how far a leaf may move.
 #[limits]
 #nose_sag = "$eighth"
 #racking = "$eighth"
+#bow = "$bow"  # out of its plane, in wind
+#post_lean = "$eighth"  # of a gate's post, at its top
 
 # ---------------------------------------------------------------- the shop
 
@@ -391,10 +428,13 @@ beam = "unknown"  # over the opening, as "$beam"
 #beam_span = "$span"
 #beam_load = "$beam_load"  # what else it carries
 #beam_grade = "unknown"
+#beam_rise = "$eighth"  # how far it may come up once the leaves hang
+#beam_drop = "$half_inch"  # and how far down
 paint = "unknown"  # "none", "new", "tested, no lead", or when it was put on
 slab = "unknown"
 #slab_thickness = "$slab"
 #slab_edge = "$edge"  # from the pivot to the nearest edge
+#concrete_strength = "$concrete"
 slab_tendons = "unknown"  # or "none found", "present"
 indoors = "unknown"  # or "yes", "no": in the open, wind must be answered for
 exit_route = "unknown"  # or "yes", "no"
@@ -411,6 +451,15 @@ public = "unknown"  # or "yes", "no": do others than your own people use it?
 #embedment = "$embedment"
 #edge_distance = "$embedment"
 #per_plate = 4
+#spacing_along = "$anchors_along"
+#spacing_across = "$anchors_across"
+#report = "the maker's report, by number"  # what follows is from it
+#effective_embedment = "$effective"
+#steel_tension = "$anchor_steel"
+#steel_shear = "$anchor_shear"
+#pullout = "$pullout"
+#category = 1
+#cracked = "yes"  # or "no"
 
 # [post]: what a gate hangs from.
 #[post]
@@ -418,11 +467,14 @@ public = "unknown"  # or "yes", "no": do others than your own people use it?
 #height = "$high"
 #footing_diameter = "$footing"
 #footing_depth = "$footing_deep"
+#grade = "$leaf_grade"
+#soil_pressure = "$soil"  # sideways, a foot or a metre down
 
 # [wind]: what the wind is taken to be, for a leaf outdoors.
 #[wind]
 #standard = "$wind"
 #speed = "$speed"
+#pressure = "$wind_pressure"  # on the leaf: taken as it is, whatever the speed
 #exposure = "C"  # "B", "C" or "D"
 #ground = "flat"
 #K_z = 0.85

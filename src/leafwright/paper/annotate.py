@@ -40,8 +40,6 @@ WITNESS_GAP = 1.0
 WITNESS_PAST = 1.6
 TEXT_GAP = 1.1
 SHELF = 2.5
-# How far apart running values stand, in text heights.
-RUNNING_PITCH = 1.5
 RUNNING_STUB = 1.4
 RUNNING_KINK = 4.0
 ZERO_RADIUS = 0.9
@@ -303,7 +301,7 @@ def _running(item: RunningDimensions, paper: Paper) -> tuple[Primitive, ...]:
         key=lambda station: station[0][run],
     )
     places = [point[run] for point, _ in stations]
-    values = spread_apart(places, RUNNING_PITCH * item.height_mm)
+    values = spread_apart(places, item.apart * item.height_mm)
     zero = origin[run]
     flat: list[Primitive] = [Line(at(places[0], level), at(places[-1], level), layer, key=key)]
     kinked = any(abs(v - p) > 0.05 for v, p in zip(values, places, strict=True))

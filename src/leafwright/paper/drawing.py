@@ -91,7 +91,8 @@ class RunningDimensions:
     paper] beyond the outermost point: above or to the right when positive, below or to the left
     when negative; ``base`` [m] measures it from that y (or x) instead. Each of ``texts`` belongs
     to the point of the same place and is written at its own witness line; values that would
-    collide are spread apart, their witness lines kinked. ``zero`` is written at the origin.
+    collide are spread ``apart`` (in text heights), their witness lines kinked. ``zero`` is written
+    at the origin.
     """
 
     origin: Point
@@ -102,6 +103,7 @@ class RunningDimensions:
     _: KW_ONLY
     base: float | None = None
     zero: str = "0"
+    apart: float = 1.5
     height_mm: float = 3.0
     bold: bool = False
     knockout: bool = False

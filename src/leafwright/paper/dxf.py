@@ -12,7 +12,6 @@ from typing import TYPE_CHECKING, Any, Literal, assert_never
 from leafwright.paper.annotate import (
     ARROW_LENGTH,
     RUNNING_KINK,
-    RUNNING_PITCH,
     RUNNING_STUB,
     TEXT_GAP,
     TICK_HALF,
@@ -325,7 +324,7 @@ def _add_running(space: Modelspace, item: RunningDimensions, sizes: _Sizes) -> N
         key=lambda station: station[0][run],
     )
     places = [point[run] for point, _ in stations]
-    values = spread_apart(places, RUNNING_PITCH * item.height_mm * mm)
+    values = spread_apart(places, item.apart * item.height_mm * mm)
     reach = level + out * (2.0 * RUNNING_STUB + RUNNING_KINK) * mm
     for (point, text), value in zip(stations, values, strict=True):
         end = (value, reach) if item.direction == "x" else (reach, value)

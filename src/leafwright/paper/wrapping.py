@@ -22,6 +22,10 @@ _TOP_ANCHORS: dict[Align, Anchor] = {
 DESCENT = 0.35
 
 
+#: The space before a fraction: it is never parted from its whole inches.
+_FRACTION = re.compile(r"(?<=\d) (?=\d+/\d)")
+
+
 def wrapped(
     text: str, width_mm: float, *, height_mm: float = 3.0, bold: bool = False
 ) -> tuple[str, ...]:
@@ -44,7 +48,7 @@ def wrapped(
         return text_width(words, height_mm, bold=bold) <= width_mm + 1e-9
 
     lines: list[str] = []
-    for part in text.split("\n"):
+    for part in _FRACTION.sub("\u00a0", text).split("\n"):
         line = ""
         # Only at plain spaces: a no-break space holds a length and its fraction together.
         for word in (w for w in re.split(r"[ \t]+", part) if w):

@@ -2,13 +2,21 @@
 
 from leafwright.proof.asks import answered, asks
 from leafwright.proof.prove import prove
-from leafwright.proof.records import BraceForce, Bracing, LeafProof, Movement, Reaction
+from leafwright.proof.records import (
+    BraceForce,
+    Bracing,
+    LeafProof,
+    Movement,
+    PivotLoad,
+    Reaction,
+)
 
 __all__ = [
     "BraceForce",
     "Bracing",
     "LeafProof",
     "Movement",
+    "PivotLoad",
     "Reaction",
     "answered",
     "asks",

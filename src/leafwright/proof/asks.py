@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from leafwright.job.model import Answer, Job
+from leafwright.proof.anchor_data import anchor_data
 from leafwright.records import Check, Source, Verdict
 
 
@@ -44,17 +45,21 @@ def _questions(job: Job) -> list[tuple[_Question, Source]]:
                     _STRUCTURE,
                 )
             )
-        asked.append(
-            (
-                _Question(
-                    "building/anchors",
-                    "the anchors",
-                    "do the anchors hold the pivot plates",
-                    "give the anchor's own data sheet to an engineer, with the reactions here",
-                ),
-                Source("the anchor maker's data sheet"),
+        # What the job tells whole is proved plate by plate (`leafwright.mount`).
+        if anchor_data(job).missing or job.basis.steel != "AISC 360-22":
+            asked.append(
+                (
+                    _Question(
+                        "building/anchors",
+                        "the anchors",
+                        "do the anchors hold the pivot plates",
+                        "write what their evaluation report gives in [building.anchor], and the "
+                        "checks are made here; or give the report to an engineer, with the "
+                        "reactions here",
+                    ),
+                    Source("the anchor maker's data sheet"),
+                )
             )
-        )
     if job.opening.head:
         asked.append(
             (
@@ -96,13 +101,7 @@ def _questions(job: Job) -> list[tuple[_Question, Source]]:
     if b.indoors != "yes":
         asked.append(
             (
-                _Question(
-                    "building/wind",
-                    "wind on the leaves",
-                    "do the leaves stand the wind",
-                    'say indoors = "yes" in [building], or give speed and exposure to an '
-                    "engineer: no reaction here holds any wind",
-                ),
+                _wind_question(job),
                 Source(
                     job.wind.standard if job.wind else "the local building code",
                     "edition and local wind speed to be confirmed",
@@ -161,10 +160,32 @@ def _questions(job: Job) -> list[tuple[_Question, Source]]:
     return asked
 
 
+def _wind_question(job: Job) -> _Question:
+    if job.wind is None:
+        return _Question(
+            "building/wind",
+            "wind on the leaves",
+            "do the leaves stand the wind",
+            'say indoors = "yes" in [building], or give its speed and exposure in [wind]: what is '
+            "proved here is only the push of air indoors",
+        )
+    return _Question(
+        "building/wind",
+        "wind on the leaves",
+        "is the wind in [wind] that of the place",
+        "have the building official or an engineer confirm the local wind speed, the exposure and "
+        'the edition of the code; or say indoors = "yes" in [building]',
+    )
+
+
 def _answer(answers: Sequence[Answer], key: str, on: date | None) -> Answer | None:
     """Return the answer about a key that has not run out by a day; without a day it must not."""
+    about = {key}
+    # Who answers for the anchors answers for those of every leaf.
+    if key.endswith("/anchors"):
+        about.add("building/anchors")
     for answer in answers:
-        if answer.about == key and (
+        if answer.about in about and (
             answer.until is None or (on is not None and on <= answer.until)
         ):
             return answer

@@ -17,7 +17,8 @@ from leafwright.handbook.aisc360 import Method, combined, compression, tension
 from leafwright.handbook.aisc360.second_order import elastic_critical_load, moment_amplifier
 from leafwright.leaf import Leaf, Member
 from leafwright.proof.capacity import DOCUMENT, Capacity, Real, capacity, compressive_strength
-from leafwright.records import Check, Held, Source, Verdict, graded
+from leafwright.proof.working import Lines
+from leafwright.records import Check, Held, Source, Verdict, Working, graded
 
 #: A compression under this share of the strength is rounding, and presses nothing [-].
 NOTHING = 1e-6
@@ -91,10 +92,17 @@ def _rail_end(node: str, side: str) -> bool:
 class _Used:
     """Demands over available strengths of one member, cases × sections along it [-].
 
-    ``axial_force`` and ``axial_strength`` are in [N]; ``slenderness`` is one a case.
+    ``axial_force`` and ``axial_strength`` are in [N]; ``slenderness`` and ``length_out`` are one a
+    case; ``shear_strength`` is that of the direction which is used more [N].
     """
 
+    member: Member
+    has: Capacity
+    method: Method
+    length_in: float
+    length_out: np.ndarray
     cases: tuple[LeafCase, ...]
+    shear_strength: np.ndarray
     axial: np.ndarray
     bending_in: np.ndarray
     bending_out: np.ndarray
@@ -141,8 +149,15 @@ def _used(
     else:
         twist = np.abs(T) / has.torsion
         together = combined.interaction_with_torsion(P, M_in, M_out, V, twist)
+    deeper = np.abs(V_y) / has.shear_in >= np.abs(V_z) / has.shear_out
     return _Used(
+        member=member,
+        has=has,
+        method=method,
+        length_in=in_plane,
+        length_out=out,
         cases=tuple(cases),
+        shear_strength=np.where(deeper, has.shear_in, has.shear_out),
         axial=np.asarray(P),
         bending_in=M_in,
         bending_out=M_out,
@@ -206,7 +221,7 @@ def member_checks(
             for f, case in zip(own, strong, strict=True)
         ]
         used = _used(strong, own, member, has, (span.in_plane, out), method)
-        checks += _checks_of(member, has, used, span, method)
+        checks += _checks_of(used, span)
     return tuple(checks)
 
 
@@ -225,66 +240,55 @@ def _subject(member: Member) -> str:
     return f"{member.mark} {member.role}"
 
 
-def _checks_of(
-    member: Member, has: Capacity, used: _Used, span: Lengths, method: Method
-) -> list[Check]:
+def _checks_of(used: _Used, span: Lengths) -> list[Check]:
+    member, has = used.member, used.has
     rod = member.role == "rod"
     stronger = "a thicker rod" if rod else "a larger tube, a thicker wall or a shorter bay"
     checks = [
         _governing(
-            member,
             used,
             "axial",
             "axial",
             "axial force against its strength",
             has.clauses["tension"] if rod else f"E3 and E7; {has.clauses['tension']}",
             stronger,
-            method,
         )
     ]
     if rod:
         return [*checks, *_of_any_member(member, used, span)]
     checks += [
         _governing(
-            member,
             used,
             "bending in",
             "bending_in",
             "bending in the leaf's plane",
             has.clauses["bending"],
             stronger,
-            method,
         ),
         _governing(
-            member,
             used,
             "bending out",
             "bending_out",
             "bending out of the leaf's plane",
             has.clauses["bending"],
             stronger,
-            method,
         ),
-        _governing(member, used, "shear", "shear", "shear", has.clauses["shear"], stronger, method),
+        _governing(used, "shear", "shear", "shear", has.clauses["shear"], stronger),
     ]
     if has.torsion is not None:
         checks.append(
             _governing(
-                member,
                 used,
                 "torsion",
                 "torsion",
                 "twisting",
                 has.clauses["torsion"],
                 stronger,
-                method,
             )
         )
     clause = "H1.1, Eqs. H1-1a and H1-1b" + ("; H3.2, Eq. H3-6" if has.torsion else "")
     checks.append(
-        _governing(
-            member, used, "together", "together", "all of these together", clause, stronger, method
-        )
+        _governing(used, "together", "together", "all of these together", clause, stronger)
     )
     return [*checks, *_of_any_member(member, used, span)]
 
@@ -309,24 +313,16 @@ def _of_any_member(member: Member, used: _Used, span: Lengths) -> list[Check]:
 
 
 def _governing(
-    member: Member,
-    used: _Used,
-    tail: str,
-    field: str,
-    question: str,
-    clause: str,
-    change: str,
-    method: Method,
+    used: _Used, tail: str, field: str, question: str, clause: str, change: str
 ) -> Check:
+    member = used.member
     ratios: np.ndarray = getattr(used, field)
     # What is no number comes out as the greatest, so that it is asked and never passed.
-    at = np.unravel_index(int(np.argmax(ratios)), ratios.shape)
+    where = np.unravel_index(int(np.argmax(ratios)), ratios.shape)
+    at = (int(where[0]), int(where[1]))
     ratio = float(ratios[at])
-    situation = NAMES[used.cases[int(at[0])].situation]
-    demand, available, unit = ratio, 1.0, "1"
+    situation = NAMES[used.cases[at[0]].situation]
     if field == "axial":
-        demand, available = float(abs(used.axial_force[at])), float(used.axial_strength[at])
-        unit = "N"
         question += ", pressed" if used.axial_force[at] < 0 else ", pulled"
     if not math.isfinite(ratio):
         unknown = math.isnan(ratio)
@@ -339,9 +335,10 @@ def _governing(
             source=Source(DOCUMENT, clause),
             case=situation,
             change=why + change,
-            basis=method.value,
+            basis=used.method.value,
         )
     verdict = graded(ratio)
+    available, unit = _strength(used, field, at)
     return Check(
         key=f"{member.key}/{tail}",
         subject=_subject(member),
@@ -349,13 +346,72 @@ def _governing(
         verdict=verdict,
         source=Source(DOCUMENT, clause),
         unit=unit,
-        demand=demand,
+        demand=ratio * available,
         available=available,
         ratio=ratio,
         case=situation,
         change=change if verdict is not Verdict.OK else "",
-        basis=method.value,
+        basis=used.method.value,
+        rule=_RULES[field],
+        working=_working(used, field, at),
     )
+
+
+_RULES = {
+    "axial": "the greatest axial force in any case over the strength there",
+    "bending_in": "the greatest moment, grown by what presses along the bar (appendix 8), over the "
+    "strength",
+    "bending_out": "the greatest moment, grown by what presses along the bar (appendix 8), over "
+    "the strength",
+    "shear": "the greatest shear in either direction over the strength in that direction",
+    "torsion": "the greatest twisting moment over the strength",
+    "together": "axial force, bending both ways, shear and twisting at one place of one case",
+}
+
+
+def _strength(used: _Used, field: str, at: tuple[int, int]) -> tuple[float, str]:
+    """Return the available strength that a ratio is to, with its unit; 1 for their sum."""
+    if field == "axial":
+        return float(used.axial_strength[at]), "N"
+    if field == "shear":
+        return float(used.shear_strength[at]), "N"
+    if field == "together":
+        return 1.0, "1"
+    return float(getattr(used.has, field)), "N m"
+
+
+def _working(used: _Used, field: str, at: tuple[int, int]) -> tuple[Working, ...]:
+    """Return the formulas behind a ratio, with the numbers of the case and place that govern."""
+    pressed = bool(used.axial_force[at] < 0)
+    if field == "axial" and pressed:
+        lines = Lines()
+        out = float(used.length_out[at[0]])
+        compressive_strength(used.member.section, used.length_in, out, used.method, lines)
+        return lines.kept()
+    if field == "together":
+        lines = Lines()
+        P, M_in, M_out, V, T = (
+            float(array[at])
+            for array in (used.axial, used.bending_in, used.bending_out, used.shear, used.torsion)
+        )
+        if used.has.torsion is None:
+            lines.work(
+                combined.interaction_axial_bending,
+                P_r_over_P_c=P,
+                M_rx_over_M_cx=M_in,
+                M_ry_over_M_cy=M_out,
+            )
+        else:
+            lines.work(
+                combined.interaction_with_torsion,
+                P_r_over_P_c=P,
+                M_rx_over_M_cx=M_in,
+                M_ry_over_M_cy=M_out,
+                V_r_over_V_c=V,
+                T_r_over_T_c=T,
+            )
+        return lines.kept()
+    return used.has.working["tension" if field == "axial" else field.replace("_", " ")]
 
 
 def standard_checks(leaf: Leaf) -> tuple[Check, ...]:

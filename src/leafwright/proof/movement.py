@@ -14,7 +14,7 @@ from leafwright.frame.model import FrameModel
 from leafwright.frame.of_leaf import LeafFrame
 from leafwright.frame.solve import FrameResult
 from leafwright.leaf import Leaf
-from leafwright.proof.records import BraceForce, Movement, Reaction
+from leafwright.proof.records import BraceForce, Movement, PivotLoad, Reaction
 from leafwright.records import Check, Source, Verdict, graded
 
 ANALYSIS = Source("frame analysis of the leaf", "rigid joints, centre lines")
@@ -67,6 +67,42 @@ def reactions(
                 names[support.node],
             )
             found.append(Reaction(case.situation, place, x, y, z))
+    return tuple(found)
+
+
+def pivot_loads(
+    frame: LeafFrame, model: FrameModel, result: FrameResult, cases: Sequence[LeafCase]
+) -> tuple[PivotLoad, ...]:
+    """Return what every pivot and nose stop gives in each case for strength."""
+    places = {
+        node: place
+        for place, node in frame.places.items()
+        if place.startswith("pivot") or place in ("bottom nose", "top nose")
+    }
+    index = {key: i for i, key in enumerate(result.nodes)}
+    found = []
+    for c, case in enumerate(cases):
+        if not case.for_strength or case.situation in ("trestles", "lifted"):
+            continue
+        for support in model.cases[c].supports:
+            x, y, z, mx, my, mz = (float(v) for v in result.reactions[c, index[support.node]])
+            moved = result.displacements[c, index[support.node]]
+            found.append(
+                PivotLoad(
+                    case=case.key,
+                    situation=case.situation,
+                    place=places[support.node],
+                    clamped=case.situation.endswith(", clamped"),
+                    x=x,
+                    y=y,
+                    z=z,
+                    mx=mx,
+                    my=my,
+                    mz=mz,
+                    turn_x=float(moved[3]),
+                    turn_z=float(moved[5]),
+                )
+            )
     return tuple(found)
 
 

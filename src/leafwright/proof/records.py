@@ -8,7 +8,10 @@ from leafwright.chain import Quantity
 from leafwright.frame.load_cases import LeafCase, Situation
 from leafwright.frame.model import FrameModel
 from leafwright.frame.solve import FrameResult
-from leafwright.records import Check, Metres, Newtons, Number
+from leafwright.proof.infill_heat import InfillRoom
+from leafwright.proof.seam_records import Seam
+from leafwright.proof.wind import LeafWind
+from leafwright.records import Check, Held, Metres, NewtonMetres, Newtons, Number, Radians
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +59,29 @@ class Reaction:
 
 
 @dataclass(frozen=True, slots=True)
+class PivotLoad:
+    """What one place gives a standing or shut leaf in one case for strength, in leaf axes.
+
+    ``x`` to ``z`` are forces [N] and ``mx`` to ``mz`` moments [N m] on the leaf, with the case's
+    factors; what the leaf gives its pivot is the opposite. Where the pins are free the moments
+    are none and ``turn_x`` and ``turn_z`` say how far the stile tilts there [rad].
+    """
+
+    case: str
+    situation: Situation
+    place: str
+    clamped: bool
+    x: Newtons
+    y: Newtons
+    z: Newtons
+    mx: NewtonMetres
+    my: NewtonMetres
+    mz: NewtonMetres
+    turn_x: Radians
+    turn_z: Radians
+
+
+@dataclass(frozen=True, slots=True)
 class Bracing:
     """One way of bracing the leaf, to compare: what it weighs, how it moves, what braces carry."""
 
@@ -68,18 +94,28 @@ class Bracing:
 
 @dataclass(frozen=True, slots=True)
 class ProofWishes:
-    """Loads and limits of the proof, each a wish or a listed default."""
+    """Loads and limits of the proof, each a wish or a listed default.
+
+    ``bow_limit`` is a length, or without a unit how many times its bow the leaf's longer side
+    must be; ``taken`` is what else the proof of wind, infill and holding rests on.
+    """
 
     person: Quantity
     push: Quantity
     handle_height: Quantity
     sag_limit: Quantity
     racking_limit: Quantity
+    bow_limit: Quantity
+    taken: tuple[Quantity, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class LeafProof:
-    """The proof of one leaf, with the whole analysis it rests on."""
+    """The proof of one leaf, with the whole analysis it rests on.
+
+    ``wind`` is what wind does to the shut leaf, or why that is not known; ``infill`` the room
+    that its infill needs for heat; ``seams`` every seam of its frame.
+    """
 
     leaf: str
     basis: str
@@ -92,5 +128,9 @@ class LeafProof:
     brace_forces: tuple[BraceForce, ...]
     movements: tuple[Movement, ...]
     reactions: tuple[Reaction, ...]
+    pivot_loads: tuple[PivotLoad, ...]
     bracings: tuple[Bracing, ...]
+    wind: LeafWind | Held
+    infill: tuple[InfillRoom, ...]
+    seams: tuple[Seam, ...]
     imbalance: Number

@@ -13,7 +13,7 @@ from starlette.middleware.gzip import GZipMiddleware
 from starlette.responses import JSONResponse, Response
 
 from leafwright.job.store import Store, StoreError
-from leafwright.web import api, edits, lists, pages
+from leafwright.web import api, edits, figured, lists, pages
 from leafwright.web.assets import KINDS, asset, stamp
 from leafwright.web.door import Door
 from leafwright.web.guard import LOOPBACK_NAMES, MOST_SECONDS, Guard
@@ -60,6 +60,7 @@ def create_app(
     app.include_router(api.router(site))
     app.include_router(lists.router(site))
     app.include_router(edits.router(site))
+    app.include_router(figured.router(today))
     app.include_router(pages.router(site))
     app.add_api_route("/static/{version}/{name}", _static, include_in_schema=False)
     app.add_exception_handler(StoreError, _told(409))

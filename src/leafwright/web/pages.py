@@ -25,6 +25,7 @@ from leafwright.web.api import problem_words
 from leafwright.web.assets import rendered
 from leafwright.web.bought import CutCard, card_picture, cut_cards, section_rows
 from leafwright.web.built import build_values
+from leafwright.web.calculated import calculated_values, worked_lines
 from leafwright.web.doubted import doubt_panel, room_lines
 from leafwright.web.fields import Field, Sheet, new_name, section_names
 from leafwright.web.forms import Form, table_fields
@@ -64,6 +65,8 @@ ASKED = (
     "card",
     "mount",
     "answer",
+    "check",
+    "group",
     "angle",
     "way",
     "pose",
@@ -97,7 +100,10 @@ class Look:
     @property
     def needs_all(self) -> bool:
         """Whether the page shows what only a whole plan has."""
-        return self.stage in WHOLE or self.path == "shape/swing"
+        return self.stage in WHOLE or self.path in (
+            "shape/swing",
+            "prove/calculation",
+        )
 
     @property
     def path(self) -> str:
@@ -149,6 +155,8 @@ def job_page(site: Site, planned: Planned, look: Look, *, strict: bool = False) 
     log = site.store.log(slug)
     cards = cut_cards(made, log)
     part = None
+    if look.path == "prove/calculation":
+        values |= calculated_values(made, look.asked)
     if "part" in look.asked:
         part = part_of(made, look.asked["part"], sheet)
     metric = made.job.job.system == "metric"
@@ -201,11 +209,12 @@ def _drawing(made: Plan, look: Look, rows: tuple[ReadingRow, ...], here: str) ->
         leaf = look.asked.get("leaf", "")
         case = look.asked.get("case", "")
         leaf = leaf if leaf in keys else (keys[0] if keys else "")
-        case = case if case in dict(situations()) else "standing"
+        names = dict(situations(made))
+        case = case if case in names else "standing"
         loaded = loaded_leaf(made, leaf, case, here)
         if loaded is not None:
             svg = loaded.picture
-            caption = f"{sentence(leaf_name(leaf))}, {dict(situations())[case]}."
+            caption = f"{sentence(leaf_name(leaf))}, {names[case]}."
             if loaded.factor:
                 caption += f" Dashed outline: how it moves, drawn {loaded.factor} × as large."
             caption += " Solid brace, arrows in: pressed (−). Dashed, arrows out: pulled (+)."
@@ -273,11 +282,12 @@ def _stage_values(
                 for leaf in made.leaves
                 if isinstance(leaf, Leaf)
             ],
-            "situations": situations(),
+            "situations": situations(made),
             "leaf_now": loaded_key,
             "case_now": look.asked.get("case", "standing"),
             "bracings": bracing_rows(made, loaded_key),
             "answering": _answering(made, look, sheet),
+            "worked": worked_lines(made, look.asked.get("check", "")),
         }
     if look.stage == "buy":
         number = look.asked.get("card", "")

@@ -50,6 +50,8 @@ class CheckRow:
     change: str
     source: str
     asked: str
+    rule: str
+    formulas: int
 
 
 def check_row(check: Check, words: Words) -> CheckRow:
@@ -63,6 +65,8 @@ def check_row(check: Check, words: Words) -> CheckRow:
         sentence(check.change),
         check_source(check),
         {"unknown": "open", "answered": "answered"}.get(check.basis, ""),
+        sentence(check.rule),
+        len(check.working),
     )
 
 
@@ -99,9 +103,16 @@ class LoadedLeaf:
     reactions: tuple[tuple[str, str, str, str], ...]
 
 
-def situations() -> tuple[tuple[str, str], ...]:
-    """Return the situations that a leaf is proved in, by key, with their names."""
-    return tuple(NAMES.items())
+def situations(made: Plan) -> tuple[tuple[str, str], ...]:
+    """Return the situations that leaves are shown moved in, by key, with their names."""
+    shown = {
+        case.situation
+        for proof in made.proofs
+        if isinstance(proof, LeafProof)
+        for case in proof.cases
+        if case.for_movement
+    }
+    return tuple((key, name) for key, name in NAMES.items() if key in shown)
 
 
 def loaded_leaf(made: Plan, leaf_key: str, situation: str, page: str) -> LoadedLeaf | None:

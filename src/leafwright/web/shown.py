@@ -42,7 +42,7 @@ STAGES = (
 
 #: Which of the plan's missing parts belong to which stage of the day.
 MISSING = {
-    "prove": ("pivots", "infill", "wind", "posts"),
+    "prove": ("give", "sliders"),
     "buy": ("price",),
     "build": ("seams",),
 }
@@ -166,6 +166,8 @@ def value_words(quantity: Quantity, words: Words) -> str:
         return words.force(quantity.value)
     if quantity.unit == "rad":
         return show_angle(quantity.value)
+    if quantity.unit != "1":
+        return words.amount(quantity.value, quantity.unit)
     return f"{quantity.value:.4g}"
 
 

@@ -85,6 +85,8 @@ def under_page(
         return _job(sheet)
     if (stage, under) == ("prove", "building"):
         return _building(sheet)
+    if (stage, under) == ("prove", "calculation"):
+        return Under("The calculation, link by link", (), (), body="calculation.html")
     if (stage, under) == ("prove", "loads"):
         return _loads(sheet)
     if (stage, under) == ("prove", "answers"):
@@ -116,6 +118,7 @@ def links(data: Mapping[str, Any], stage: str) -> tuple[Link, ...]:
     if stage == "prove":
         count = len(data.get("answer", []))
         return (
+            ("calculation", "The calculation, link by link, with every formula"),
             ("building", "The building"),
             ("loads", "Loads, limits, code and wind"),
             ("answers", f"Answers given: {count}"),

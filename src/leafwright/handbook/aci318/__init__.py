@@ -1,4 +1,4 @@
-"""Anchoring to concrete by ACI 318-19, chapter 17, one module a subject.
+"""Anchoring to concrete by ACI 318-19, chapter 17, one module a subject; and bearing (22.8.3).
 
 ACI 318-19, *Building Code Requirements for Structural Concrete*, and its metric edition ACI
 318M-19. The clauses quoted were read in two public design guides to chapter 17 of ACI 318-19 and in
@@ -19,7 +19,7 @@ Not covered: hooked bolts, anchor reinforcement (17.5.2.1), earthquake (17.10), 
 fatigue and impact (outside the chapter, 17.1.4).
 """
 
-from leafwright.handbook.aci318 import bond, limits, shear, strength, tension
+from leafwright.handbook.aci318 import bearing, bond, limits, shear, strength, tension
 from leafwright.handbook.aci318.kinds import CONSTANTS, Constants, Edition, Kind
 
 __all__ = [
@@ -27,6 +27,7 @@ __all__ = [
     "Constants",
     "Edition",
     "Kind",
+    "bearing",
     "bond",
     "limits",
     "shear",

@@ -30,7 +30,7 @@ def moment_amplifier(P_r: Real, P_e1: Real, method: Method, *, C_m: Real = 1.0) 
     """Return B_1, what bending along a compressed member grows by [-]; never under 1.
 
     ANSI/AISC 360-22, Appendix 8, Eq. A-8-3: B_1 = C_m / (1 − α P_r / P_e1), with α = 1.6 for ASD
-    and 1.0 for LRFD. Clause from memory; the form is that of the Commentary's examples.
+    and 1.0 for LRFD.
 
     P_r: compression [N], a magnitude; 0 for a member in tension.
     P_e1: elastic critical load in the plane of bending [N].

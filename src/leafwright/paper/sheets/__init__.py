@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from leafwright.paper.sheet import Sheet, numbered
 from leafwright.paper.sheets.align import align_sheets
+from leafwright.paper.sheets.calculation import calculation_sheets
 from leafwright.paper.sheets.capture import capture_sheets
 from leafwright.paper.sheets.common import Desk, desk
 from leafwright.paper.sheets.cover import cover_figures, cover_sheets, notes_sheets
@@ -39,6 +40,7 @@ def packet_sheets(made: Plan) -> tuple[Sheet, ...]:
             *standing_sheets(at),
             *align_sheets(at),
             *proof_sheets(at),
+            *calculation_sheets(at),
             *notes_sheets(at),
         )
     )

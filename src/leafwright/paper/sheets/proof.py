@@ -240,12 +240,11 @@ def _clauses(at: Desk) -> str:
 
 
 def _check_table(at: Desk) -> Table:
-    """Return every check that is not a passing one of a member, those that need the maker first."""
+    """Return every check that needs the maker, or somebody else's answer, and those answered."""
     words = at.words
-    members = {m.key for leaf in at.plan.leaves if isinstance(leaf, Leaf) for m in leaf.members}
     rows = []
     for check in at.plan.checks:
-        if check.verdict is Verdict.OK and check.key.rsplit("/", 1)[0] in members:
+        if check.verdict is Verdict.OK and check.basis != "answered":
             continue
         needs = "–" if check.demand is None else words.amount(check.demand, check.unit)
         has = "–" if check.available is None else words.amount(check.available, check.unit)
@@ -288,7 +287,7 @@ def proof_sheets(at: Desk) -> tuple[Sheet, ...]:
             later,
             _check_table(at),
             name=count_of(at.plan.checks),
-            note="Checks of members that pass are on the sheet Members.",
+            note="What is plainly ok stands with all the rest on the sheets Calculation.",
         )
     ]
     leaves = {leaf.key: leaf for leaf in at.plan.leaves if isinstance(leaf, Leaf)}
@@ -306,7 +305,7 @@ def proof_sheets(at: Desk) -> tuple[Sheet, ...]:
         _reaction_table(at),
         note="What each place that holds the leaf gives to it, loads as they are: an engineer "
         "takes the opposite of these to floor, beam and posts. The directions turn with the leaf: "
-        "opened to 90°, what pushes sideways shut pushes in and out. No wind is in them. A place "
+        "opened to 90°, what pushes sideways shut pushes in and out. A place "
         "that would have to hold the leaf down shows a negative figure under Up, or on trestles "
         "under Toward you. Trestles stand a fifth of the height in from either end of the lying "
         "leaf, lifting points a quarter of the width in from either side.",

@@ -1,0 +1,343 @@
+"""What stops the open leaf and keeps it open, by mechanics worked by hand."""
+
+from __future__ import annotations
+
+import math
+import random
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from leafwright.job.defaults import DEFAULTS
+from leafwright.leaf import Leaf
+from leafwright.mount.held_open import held_open, open_force, rod_arm
+from leafwright.mount.records import Mounting
+from leafwright.mount.stops import (
+    Turning,
+    hinge_heights,
+    mean_square,
+    stop_load,
+    stops,
+    turning_of,
+)
+from leafwright.proof.wind import LeafWind
+from leafwright.records import Held, Verdict
+from tests.leaves import made, random_leaf
+from tests.mount.stacks import (
+    BARRELS,
+    BUILDING,
+    HOLD,
+    INCH,
+    LBF,
+    PIVOT,
+    barrels,
+    check,
+    held,
+    job,
+    keys,
+    mountings,
+    pivot,
+)
+from tests.sizes import cases
+
+FOOT = 12 * INCH
+
+
+def even(mass: float = 100.0, width: float = 1.5, height: float = 4.0) -> Turning:
+    """Return an even plate hung by its edge: m w²/3, centre at w/2."""
+    return Turning(
+        mass=mass,
+        out=width / 2,
+        inertia=mass * width**2 / 3,
+        product=mass * width / 2 * height / 2,
+        percussion=2 * width / 3,
+        reach=width,
+    )
+
+
+# ---------------------------------------------------------------- what turns
+
+
+def test_the_mean_square_of_a_rectangle_by_its_edge_is_a_third() -> None:
+    box = ((1.0, 0.0), (3.0, 0.0), (3.0, 5.0), (1.0, 5.0))
+    assert mean_square(box, 1.0) == pytest.approx(4.0 / 3.0)
+    assert mean_square(box[::-1], 1.0) == pytest.approx(4.0 / 3.0)
+    # About its middle a twelfth, and by Steiner's rule from there to anywhere.
+    assert mean_square(box, 2.0) == pytest.approx(4.0 / 12.0)
+    assert mean_square(box, 0.0) == pytest.approx(4.0 / 12.0 + 4.0)
+    # A triangle about its side: b²/6 (statics).
+    assert mean_square(((0.0, 0.0), (2.0, 0.0), (0.0, 3.0)), 0.0) == pytest.approx(4.0 / 6.0)
+
+
+def test_a_frame_of_straight_bars_turns_as_its_bars_do() -> None:
+    _, _, leaf = made(1.2, 2.4, frame="SHS 60 x 60 x 4", corners="stiles run through")
+    found = turning_of(leaf, 0.03)
+    by_hand = 0.0
+    for member in leaf.members:
+        at = member.bar.centroid[0] - 0.03
+        width = 0.06 if member.role.endswith("stile") else 1.2 - 0.12
+        by_hand += member.mass * (at**2 + width**2 / 12)
+    assert found.inertia == pytest.approx(by_hand, rel=1e-9)
+    assert found.mass == pytest.approx(leaf.hung_mass)
+    assert found.out == pytest.approx(leaf.centre[0] - 0.03)
+
+
+@pytest.mark.parametrize("seed", range(cases(8, 80)))
+def test_a_leaf_and_its_mirror_turn_alike_and_within_its_width(seed: int) -> None:
+    infill = [{"kind": "sheet", "on": "face", "thickness": "2 mm"}]
+    _, _, leaf = random_leaf(seed, hand="left", infill=infill)
+    _, _, other = random_leaf(seed, hand="right", infill=infill)
+    found, mirrored = turning_of(leaf, 0.03), turning_of(other, 0.03)
+    assert found.mass == pytest.approx(leaf.hung_mass)
+    for name in ("mass", "out", "inertia", "product", "percussion", "reach"):
+        assert getattr(mirrored, name) == pytest.approx(getattr(found, name), rel=1e-9), name
+    # Steiner's rule below, all of the mass at the nose above.
+    assert found.mass * found.out**2 < found.inertia < found.mass * found.reach**2
+    assert found.out < found.percussion < found.reach
+
+
+def test_a_leaf_that_is_nearly_all_sheet_is_felt_least_two_thirds_out() -> None:
+    # Centre of percussion of an even plate: 2/3 of its width (mechanics).
+    infill = [{"kind": "panel", "on": "back", "mass_per_area": "2000 kg/m2"}]
+    _, _, leaf = made(1.2, 2.4, frame="SHS 40 x 40 x 3", infill=infill)
+    assert turning_of(leaf, 0.0).percussion == pytest.approx(0.8, rel=0.002)
+
+
+# ---------------------------------------------------------------- the stop's load
+
+
+def test_a_stop_takes_up_the_leaf_s_energy_by_hand() -> None:
+    # 100 kg, 1.5 m: I 75 kg m², ω 2/3 rad/s, 16.7 J; in 25 mm 667 N evenly, twice that springing.
+    found = stop_load(even(), nose_speed=1.0, out=1.0, travel=0.025, hinges=(0.0, 4.0))
+    assert found.energy == pytest.approx(75 * (2 / 3) ** 2 / 2)
+    assert found.even == pytest.approx(2000 / 3)
+    assert found.springing == pytest.approx(4000 / 3)
+
+
+def test_at_the_centre_of_percussion_a_stop_only_twists() -> None:
+    found = stop_load(even(), nose_speed=1.0, out=1.0, travel=0.025, hinges=(0.0, 4.0))
+    assert found.level == pytest.approx(0.0, abs=1e-9)
+    # Standing on the floor it has half of itself against either hinge.
+    assert found.hinges == pytest.approx((-found.springing / 2, found.springing / 2))
+
+
+def test_a_stop_far_out_loads_the_hinges_with_half_its_force() -> None:
+    # The trade's own figure: at the nose, half of the stop's force.
+    far = stop_load(even(), nose_speed=1.0, out=1.5, travel=0.025, hinges=(0.0, 4.0))
+    assert far.level == pytest.approx(far.springing / 2)
+    # And close in, against the axis, all of it but a share that goes with the distance.
+    near = stop_load(even(), nose_speed=1.0, out=0.25, travel=0.025, hinges=(0.0, 4.0))
+    assert near.level == pytest.approx(-0.75 * near.springing)
+
+
+@pytest.mark.parametrize("seed", range(cases(10, 100)))
+def test_stop_inertia_and_hinges_are_in_balance(seed: int) -> None:
+    rng = random.Random(seed)
+    turning = even(rng.uniform(30, 300), rng.uniform(0.8, 3.0), rng.uniform(2.0, 5.0))
+    turning = replace(turning, product=turning.product * rng.uniform(0.8, 1.2))
+    low = rng.uniform(0.0, 0.4)
+    high = rng.uniform(1.5, 5.0)
+    out = rng.uniform(0.2, 1.0) * turning.reach
+    found = stop_load(turning, nose_speed=1.3, out=out, travel=0.03, hinges=(low, high))
+    slows = found.springing * out / turning.inertia
+    below, above = found.hinges
+    across = found.springing + below + above
+    assert across == pytest.approx(turning.mass * turning.out * slows)
+    assert below * low + above * high == pytest.approx(turning.product * slows)
+
+
+@pytest.mark.parametrize("seed", range(cases(5, 50)))
+def test_speed_counts_twice_over_and_travel_once(seed: int) -> None:
+    rng = random.Random(seed)
+    v, s = rng.uniform(0.3, 2.0), rng.uniform(0.005, 0.1)
+    base = stop_load(even(), nose_speed=v, out=1.2, travel=s, hinges=(0.0, 4.0))
+    fast = stop_load(even(), nose_speed=2 * v, out=1.2, travel=s, hinges=(0.0, 4.0))
+    soft = stop_load(even(), nose_speed=v, out=1.2, travel=2 * s, hinges=(0.0, 4.0))
+    assert fast.springing == pytest.approx(4 * base.springing)
+    assert soft.springing == pytest.approx(base.springing / 2)
+    assert soft.hinges == pytest.approx((base.hinges[0] / 2, base.hinges[1] / 2))
+
+
+# ---------------------------------------------------------------- its checks
+
+
+def loads(m: Mounting, place: str) -> list[float]:
+    return [math.hypot(p.x, p.z) for p in m.proof.pivot_loads if p.place == place]
+
+
+@pytest.mark.parametrize("made_one", [pivot, barrels])
+def test_the_stop_is_held_against_what_the_pins_are_proved_for(made_one: Any) -> None:
+    m = made_one()
+    soft = stops(held(m, stop_travel="20 in"))
+    (key,) = {key for key in keys(soft) if key in ("stop/pivots", "stop/hinges")}
+    assert check(soft, key).verdict is Verdict.OK
+    hard = check(stops(held(m, stop_travel="1/8 in")), key)
+    # What is not proved is asked, not failed: nobody has said yet that it does not hold.
+    assert hard.verdict is Verdict.ASK
+    assert hard.ratio == pytest.approx(hard.demand / hard.available)  # type: ignore[operator]
+    assert hard.ratio > 1.0  # type: ignore[operator]
+    place = m.pivots[0] if "lowest" in hard.subject else m.pivots[-1]
+    assert hard.available == pytest.approx(max(loads(m, place)))
+    assert "half the leaf's height" in hard.change
+
+
+def test_the_travel_that_is_told_does() -> None:
+    m = held(pivot(), nose_speed="2 ft/s", stop_travel="1/2 in")
+    one = check(stops(m), "stop/pivots")
+    assert one.verdict is Verdict.ASK
+    travel = one.change.partition("let it give ")[2].partition('", or')[0]
+    assert travel
+    after = check(stops(held(m, nose_speed="2 ft/s", stop_travel=f"{travel} in")), "stop/pivots")
+    # The travel is told to a mark of the tape.
+    assert after.ratio == pytest.approx(1.0, abs=0.05)
+
+
+def test_by_load_factors_a_knock_is_a_live_load() -> None:
+    m = held(pivot(method="LRFD"), stop_travel="1/8 in")
+    one = check(stops(m), "stop/pivots")
+    assert "live load × 1.6" in one.rule
+    turning = turning_of(m.leaf, m.place.axis.value)
+    load = stop_load(
+        turning, nose_speed=4 * FOOT, out=30 * INCH, travel=INCH / 8, hinges=(0.0, 96 * INCH)
+    )
+    assert one.demand == pytest.approx(1.6 * max(map(abs, load.hinges)), rel=0.01)
+
+
+def test_a_stop_out_of_the_leaf_s_reach_is_refused() -> None:
+    one = check(stops(held(pivot(), stop_out="6 ft")), "stop/place")
+    assert one.verdict is Verdict.SHORT
+    assert "from the axis" in one.change
+    assert check(stops(held(pivot())), "stop/place").verdict is Verdict.OK
+
+
+@pytest.mark.parametrize("lacking", ["stop_out", "stop_travel"])
+def test_a_stop_that_is_not_known_is_asked_with_its_energy_and_best_place(lacking: str) -> None:
+    without: dict[str, Any] = {lacking: None}
+    m = held(pivot(), **without)
+    one = check(stops(m), "stop/open")
+    assert one.verdict is Verdict.ASK
+    assert f"write {lacking} in the leaf's hold" in one.change
+    turning = turning_of(m.leaf, m.place.axis.value)
+    energy = 0.5 * turning.inertia * (4 * FOOT / turning.reach) ** 2
+    assert f"{energy / (LBF * FOOT):.0f} ft·lb" in one.change
+    assert "stop/pivots" not in keys(stops(m))
+
+
+def test_a_nose_speed_that_is_not_said_is_a_listed_default() -> None:
+    proved = stops(held(pivot(), nose_speed=None))
+    (speed,) = (q for q in proved.defaults if q.name == "nose speed")
+    assert speed.value == DEFAULTS["nose speed"].inch
+    assert "nose speed" not in {q.name for q in stops(pivot()).defaults}
+
+
+def test_what_a_stop_gives_is_told_in_words() -> None:
+    said = " ".join(stops(pivot()).words)
+    assert "least felt at the hinges" in said
+    assert "ft·lb" in said
+    warned = " ".join(stops(pivot()).cautions)
+    assert "A breeze of 1.00 psf" in warned
+
+
+def test_hinges_are_where_the_job_puts_them() -> None:
+    assert hinge_heights(barrels()) == pytest.approx((8 * INCH, 88 * INCH))
+    assert hinge_heights(pivot()) == pytest.approx((0.0, 96 * INCH))
+
+
+# ---------------------------------------------------------------- held open
+
+
+def blown(m: Mounting, force: float) -> Mounting:
+    """Return a leaf with so much wind on it, factors of 1 [N]."""
+    wind = m.proof.wind
+    assert isinstance(wind, LeafWind)
+    factors = type(wind.factors)(1.0, 1.0)
+    return replace(m, proof=replace(m.proof, wind=replace(wind, force=force, factors=factors)))
+
+
+def test_half_of_the_wind_on_an_even_leaf_is_at_its_nose() -> None:
+    # The trade's own figure: 1 psf is 53 lbf on the leaf, half of it at the nose.
+    found = open_force(blown(pivot(), 53 * LBF), 0.75, 1.5)
+    assert found is not None
+    assert found.force == pytest.approx(26.5 * LBF)
+
+
+def test_wind_that_is_not_known_is_not_made_up() -> None:
+    m = pivot()
+    unknown = replace(m, proof=replace(m.proof, wind=Held("not known")))
+    assert open_force(unknown, 0.75, 1.5) is None
+    one = check(held_open(unknown, 0.75, 1.5), "hold/open")
+    assert one.verdict is Verdict.ASK
+
+
+@pytest.mark.parametrize(
+    ("open_", "outdoors", "says"),
+    [
+        ("unknown", True, 'open = "hook", "drop rod" or "nothing"'),
+        ("nothing", True, "fit a hook or a drop rod"),
+        ("hook", True, "show that hook, eye and fixings hold"),
+        ("unknown", False, 'open = "hook", "drop rod" or "nothing"'),
+    ],
+)
+def test_what_keeps_it_open_is_asked_with_its_force(open_: str, outdoors: bool, says: str) -> None:
+    building = {**BUILDING, "indoors": "unknown" if outdoors else "yes"}
+    m = blown(held(pivot(building=building), open=open_), 100 * LBF)
+    one = check(held_open(m, 1.0, 2.0), "hold/open")
+    assert one.verdict is Verdict.ASK
+    assert says in one.change
+    assert "50.0 lbf" in one.change
+
+
+def test_indoors_nothing_is_a_caution_and_no_question() -> None:
+    proved = held_open(held(pivot(), open="nothing"), 1.0, 2.0)
+    assert not proved.checks
+    assert "draught" in proved.cautions[0]
+
+
+def test_a_drop_rod_is_bent_and_sheared_by_hand() -> None:
+    m = blown(held(pivot(), open="drop rod", rod_diameter="3/4 in"), 200 * LBF)
+    proved = held_open(m, 1.0, 2.0)
+    d = 0.75 * INCH
+    arm = rod_arm(m, d)
+    deepest = next(g.value for g in m.room.gaps if g.key == "doorway/deepest gap")
+    assert arm == pytest.approx(deepest + d)
+    bend, shear = (check(proved, f"hold/open rod {what}") for what in ("bending", "shear"))
+    F_y = 36e3 * 6894.757293168361
+    assert bend.demand == pytest.approx(100 * LBF * arm)
+    # AISC 360-22 F11: 1.6 F_y S of a round bar governs; Ω 1.67.
+    assert bend.available == pytest.approx(1.6 * F_y * math.pi * d**3 / 32 / 1.67, rel=1e-6)
+    # J4.2(a) on three quarters of the bar: Ω 1.50.
+    assert shear.available == pytest.approx(0.6 * F_y * 0.75 * math.pi * d**2 / 4 / 1.50, rel=1e-6)
+    assert [line.figure for line in bend.working] == [
+        "beams.cantilever_tip_load",
+        "aisc360.bending.bending_round_bar",
+        "aisc360.safety.available",
+    ]
+    thin = held_open(held(m, open="drop rod", rod_diameter="1/8 in"), 1.0, 2.0)
+    assert check(thin, "hold/open rod bending").verdict is Verdict.SHORT
+
+
+def test_a_drop_rod_of_unknown_thickness_is_asked() -> None:
+    m = held(pivot(), open="drop rod", rod_diameter=None)
+    assert "write rod_diameter" in check(held_open(m, 1.0, 2.0), "hold/open").change
+
+
+def test_both_leaves_of_a_pair_are_asked_about_their_hold_once() -> None:
+    hold = {key: value for key, value in HOLD.items() if key != "stop_out"}
+    found = [
+        c
+        for m in mountings(job(PIVOT, hold={**hold, "open": "unknown"}, pair=True))
+        for c in stops(m).checks
+    ]
+    assert [c.key for c in found] == ["left/stop/open", "left/hold/open"]
+    assert all("both leaves" in c.subject for c in found)
+
+
+def test_a_right_leaf_turns_as_a_left_one() -> None:
+    left, right = mountings(job(BARRELS, pair=True))
+    turned: list[Leaf] = [left.leaf, right.leaf]
+    a, b = (
+        turning_of(leaf, m.place.axis.value) for leaf, m in zip(turned, (left, right), strict=True)
+    )
+    assert a.inertia == pytest.approx(b.inertia)
+    assert a.out > 0.0
