@@ -24,6 +24,10 @@ from leafwright.site.records import Site
 from leafwright.survey import Survey
 
 
+#: Of a formula that gives many numbers, as the properties of a section, so many are told.
+MOST_RESULTS = 6
+
+
 @dataclass(frozen=True, slots=True)
 class Line:
     """One formula as a check used it.
@@ -110,6 +114,8 @@ def lines_of(check: Check, system: str) -> tuple[Line, ...]:
 
 def _line(worked: Worked, family: System) -> Line:
     inch = family == "feet-inch"
+    told = worked.results[:MOST_RESULTS]
+    rest = len(worked.results) - len(told)
     return Line(
         figure=worked.figure.name,
         quantity=worked.figure.quantity,
@@ -119,9 +125,9 @@ def _line(worked: Worked, family: System) -> Line:
         ),
         steps=_steps(worked),
         result=", ".join(
-            f"{f'{r.name} = ' if r.name else ''}{r.customary if inch else r.metric}"
-            for r in worked.results
-        ),
+            f"{f'{r.name} = ' if r.name else ''}{r.customary if inch else r.metric}" for r in told
+        )
+        + (f", and {rest} more" if rest else ""),
     )
 
 
