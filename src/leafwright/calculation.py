@@ -23,7 +23,6 @@ from leafwright.shop.stock import Stock
 from leafwright.site.records import Site
 from leafwright.survey import Survey
 
-
 #: Of a formula that gives many numbers, as the properties of a section, so many are told.
 MOST_RESULTS = 6
 
