@@ -287,6 +287,8 @@ def unequal(text: str) -> str:
     """Return a job of unequal leaves; the wide one leans and grows more: its gap is left to us."""
     text = with_value(text, ("doorway", "leaves"), "unequal pair")
     text = with_value(text, ("doorway", "meeting_gap"), None)
+    # The narrow leaf does not reach as far as the wide one.
+    text = with_value(text, ("each_leaf", "hold", "stop_out"), "30 in")
     return with_value(text, ("leaf", 0, "width"), "3'-6")
 
 

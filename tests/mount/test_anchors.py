@@ -343,7 +343,8 @@ def test_without_a_plate_or_a_pin_it_is_asked_what_they_are() -> None:
 
 def boathouse(anchor: str) -> Any:
     text = (EXAMPLES / "boathouse.toml").read_text(encoding="utf-8")
-    before = 'anchor = { kind = "screw", size = "1/2 in", embedment = "3-1/4 in", per_plate = 4 }'
+    before = 'anchor = { kind = "screw", size = "1/2 in", embedment = "3-1/4 in", per_plate = 4,'
+    before += ' spacing_along = "7 in", spacing_across = "4 in" }'
     assert before in text
     return plan(read_job(text.replace(before, f"anchor = {{ {anchor} }}")), upto="proof")
 

@@ -68,6 +68,7 @@ def test_moment_without_a_push() -> None:
 
 
 def test_pressure_counts_down_to_twelve_feet() -> None:
+    """IBC 1807.3.2.1, by hand: S_1 at a third of the depth, of a depth of 12 ft at most."""
     ground = (100.0 * PSF, FOOT)
     assert piers.lateral_bearing(*ground, 6.0 * FOOT) == pytest.approx(200.0 * PSF)
     assert piers.lateral_bearing(*ground, 12.0 * FOOT) == pytest.approx(400.0 * PSF)

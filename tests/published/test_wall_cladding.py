@@ -54,6 +54,7 @@ def test_pressures_of_the_residential_code(
 
 
 def test_open_building_has_no_pressure_inside() -> None:
+    """ASCE 7-22, 30.3.2, by hand: p = q (GC_p − GC_pi), with K_d of 0.85 on both."""
     closed = wind.wall_cladding(800.0, 5.0, 4)
     part = wind.wall_cladding(800.0, 5.0, 4, GC_pi=0.55)
     bare = wind.wall_cladding(800.0, 5.0, 4, GC_pi=0.0)

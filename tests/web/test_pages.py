@@ -24,6 +24,7 @@ UNDER = (
     "shape/leaf/left",
     "shape/job",
     "prove/building",
+    "prove/calculation",
     "prove/loads",
     "prove/answers",
     "buy/stock",

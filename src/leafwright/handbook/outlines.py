@@ -156,7 +156,8 @@ def angle(
             "give longer legs or a thinner leg"
         )
     _need_radius("toe_radius", toe_radius, min(thickness, inside))
-    _need_radius("root_radius", root_radius, max(inside - toe_radius, 0.0))
+    # The toe was found to fit: what is left is under nothing by rounding only.
+    _need_radius("root_radius", root_radius, abs(inside - toe_radius))
     left, low = -0.5 * leg_a, -0.5 * leg_b
     right, high = 0.5 * leg_a, 0.5 * leg_b
     u, v = left + thickness, low + thickness  # the inside faces of the legs

@@ -25,7 +25,7 @@ from leafwright.web.api import problem_words
 from leafwright.web.assets import rendered
 from leafwright.web.bought import CutCard, card_picture, cut_cards, section_rows
 from leafwright.web.built import build_values
-from leafwright.web.calculated import calculated_values, worked_lines
+from leafwright.web.calculated import calculated_values, link_picture, worked_lines
 from leafwright.web.doubted import doubt_panel, room_lines
 from leafwright.web.fields import Field, Sheet, new_name, section_names
 from leafwright.web.forms import Form, table_fields
@@ -204,6 +204,8 @@ def _drawing(made: Plan, look: Look, rows: tuple[ReadingRow, ...], here: str) ->
             caption = f"Seen from the {made.job.job.seen_from}. {out}"
             if isinstance(made.examined, Examined) and not isinstance(made.examined.largest, Held):
                 caption += " Dash and dot: the largest rectangle that fits."
+    elif look.path == "prove/calculation" and (drawn := link_picture(made, look.asked)):
+        svg, caption = drawn
     elif look.stage == "prove":
         keys = [leaf.key for leaf in made.leaves if isinstance(leaf, Leaf)]
         leaf = look.asked.get("leaf", "")

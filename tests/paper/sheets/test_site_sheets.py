@@ -54,7 +54,7 @@ def texts_on(scenes: tuple[Scene, ...], title: str) -> list[str]:
 
 def said_on(scenes: tuple[Scene, ...], title: str) -> str:
     """Return all words of a sheet and those it goes on over, line breaks as spaces."""
-    return " ".join(texts_on(scenes, title))
+    return " ".join(texts_on(scenes, title)).replace("\u00a0", " ")
 
 
 def site_of(name: str) -> Site:

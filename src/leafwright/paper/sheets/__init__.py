@@ -10,6 +10,7 @@ from leafwright.paper.sheets.common import Desk, desk
 from leafwright.paper.sheets.cover import cover_figures, cover_sheets, notes_sheets
 from leafwright.paper.sheets.cuts import card_sheets, cut_list_sheets, stick_sheets
 from leafwright.paper.sheets.leaf import leaf_drawing, leaf_parts, leaf_sheets
+from leafwright.paper.sheets.mount import mount_sheets
 from leafwright.paper.sheets.opening import doorway_sheets, opening_sheets
 from leafwright.paper.sheets.pad import pad_sheets
 from leafwright.paper.sheets.proof import proof_sheets
@@ -33,6 +34,7 @@ def packet_sheets(made: Plan) -> tuple[Sheet, ...]:
             *doorway_sheets(at),
             *swing_sheets(at),
             *leaf_sheets(at),
+            *mount_sheets(at),
             *cut_list_sheets(at),
             *card_sheets(at),
             *stick_sheets(at),
