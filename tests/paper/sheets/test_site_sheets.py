@@ -14,8 +14,14 @@ from leafwright.doorway.swing import Swing
 from leafwright.job.file import with_value
 from leafwright.paper.inspect import defects
 from leafwright.paper.scene import Arc, Scene, Text
-from leafwright.paper.sheet import flatten
-from leafwright.paper.sheets import packet_sheets
+from leafwright.paper.sheet import Sheet, flatten, numbered
+from leafwright.paper.sheets.align import align_sheets
+from leafwright.paper.sheets.capture import capture_sheets
+from leafwright.paper.sheets.common import desk
+from leafwright.paper.sheets.pad import pad_sheets
+from leafwright.paper.sheets.readings import sureness_sheets
+from leafwright.paper.sheets.standing import standing_sheets
+from leafwright.paper.sheets.swing import swing_sheets
 from leafwright.pipeline import Plan
 from leafwright.records import Held
 from leafwright.say import words_of
@@ -32,6 +38,20 @@ from tests.sizes import cases
 PAPERS = ("Letter", "Tabloid", "A4", "A3")
 
 
+def sheets_of(made: Plan) -> tuple[Sheet, ...]:
+    """Return the sheets that this file is about; the rest of the packet has tests of its own."""
+    at = desk(made)
+    kinds = (
+        sureness_sheets,
+        capture_sheets,
+        swing_sheets,
+        pad_sheets,
+        standing_sheets,
+        align_sheets,
+    )
+    return numbered(tuple(sheet for kind in kinds for sheet in kind(at)))
+
+
 @cache
 def made_of(name: str) -> Plan:
     return plan(read_job(JOBS[name]()), upto="site")
@@ -43,7 +63,7 @@ def scenes_of(name: str, paper: str = "") -> tuple[Scene, ...]:
     if paper:
         job = read_job(with_value(JOBS[name](), ("job", "paper"), paper))
         made = plan(job, upto="site", previous=made)
-    return tuple(flatten(sheet) for sheet in packet_sheets(made))
+    return tuple(flatten(sheet) for sheet in sheets_of(made))
 
 
 def texts_on(scenes: tuple[Scene, ...], title: str) -> list[str]:
@@ -86,13 +106,11 @@ def test_every_sheet_of_a_read_job_is_clean_on_every_paper(name: str, paper: str
 @pytest.mark.parametrize("seed", range(cases(4, 80)))
 def test_site_sheets_stay_clean_whatever_is_wished(seed: int) -> None:
     made = plan(read_job(random_text(random.Random(1000 + seed))), upto="site")
-    assert_clean(tuple(flatten(sheet) for sheet in packet_sheets(made)))
+    assert_clean(tuple(flatten(sheet) for sheet in sheets_of(made)))
 
 
 def test_without_the_site_stage_there_are_no_sheets_of_it() -> None:
-    titles = {
-        sheet.title for sheet in packet_sheets(plan(read_job(text_of("boathouse")), upto="shop"))
-    }
+    titles = {sheet.title for sheet in sheets_of(plan(read_job(text_of("boathouse")), upto="shop"))}
     assert not any("standing" in title or "aligning" in title for title in titles)
     assert "The opening, how sure it is" in titles
 
@@ -281,7 +299,7 @@ class TestStanding:
     def test_with_a_hoist_no_push_is_told(self) -> None:
         text = text_of("boathouse") + '\n[site]\nlift = "hoist"\n'
         made = plan(read_job(text), upto="site")
-        scenes = tuple(flatten(sheet) for sheet in packet_sheets(made))
+        scenes = tuple(flatten(sheet) for sheet in sheets_of(made))
         said = said_on(scenes, "Left leaf: standing it up")
         assert "Raise it with the hoist or truck" in said
         assert "Hardest push" not in said
