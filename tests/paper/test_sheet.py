@@ -26,7 +26,7 @@ from leafwright.paper.sheet import (
     numbered,
     scene_of,
 )
-from leafwright.paper.strip import TitleBlock
+from leafwright.paper.strip import BAND_MM, TitleBlock, not_for_cutting_band
 from tests.paper.samples import everything, rectangle_points, sample_sheet
 from tests.sizes import cases
 
@@ -181,3 +181,11 @@ def test_a_drawing_alone_fills_its_page() -> None:
     assert min(b.left for b in boxes) == pytest.approx(2.0)
     assert max(b.top for b in boxes) == pytest.approx(scene.height - 2.0)
     assert defects(scene) == []
+
+
+def test_a_long_reason_stays_in_the_band_and_says_where_the_rest_is() -> None:
+    frame = Box(0.0, 0.0, 420.0, 280.0)
+    why = "not strong enough: " + ", ".join(f"brace {i} of the left leaf" for i in range(30))
+    band = [i for i in not_for_cutting_band(frame, why) if isinstance(i, Text)]
+    assert band[-1].text == "… the whole of it stands on the first sheet"
+    assert all(frame.top - BAND_MM < text.at[1] < frame.top for text in band)

@@ -157,7 +157,7 @@ def not_for_cutting_band(frame: Box, why: str) -> tuple[Primitive, ...]:
     words = "NOT FOR CUTTING"
     height = 5.0
     wide = text_width(words, height, bold=True)
-    reason = wrapped(why, 90.0, height_mm=2.6) if why else ()
+    reason = _short(wrapped(why, 90.0, height_mm=2.6)) if why else ()
     reason_wide = max((text_width(line, 2.6) for line in reason), default=-4.0)
     total = wide + 4.0 + reason_wide
     left = band.centre[0] - 0.5 * total
@@ -179,6 +179,14 @@ def not_for_cutting_band(frame: Box, why: str) -> tuple[Primitive, ...]:
             )
         )
     return tuple(items)
+
+
+def _short(lines: tuple[str, ...]) -> tuple[str, ...]:
+    """Return as many lines as the band is high enough for, the last saying where the rest is."""
+    most = max(1, int(BAND_MM / (2.6 * LEADING)))
+    if len(lines) <= most:
+        return lines
+    return (*lines[: most - 1], "… the whole of it stands on the first sheet")
 
 
 def _stripes(box: Box) -> tuple[Primitive, ...]:

@@ -58,8 +58,7 @@ LIFTING = Caution(
 )
 NOT_DRAWN = Caution(
     "Pivots, plates, hinges and holes are not drawn here",
-    "Drill nothing from this sheet. Sizes of pins, sleeves and plates are in the job file only; "
-    "they are not proved yet.",
+    "Drill nothing from this sheet: how the leaf is held stands on the sheets after it.",
 )
 HOT_WORK = Caution(
     "Hot work",

@@ -200,7 +200,7 @@ def _sleeve_and_pin(p: _Parts) -> list[DrawingItem]:
     out, bore = p.outside.size / 2.0, min(p.bore.size, 0.96 * p.outside.size) / 2.0
     known = p.outside.given and p.bore.given and p.sleeve.given
     layer: Layer = "cut" if known and p.stack.hang is not None else "hidden"
-    items: list[DrawingItem] = [rect(-out, p.sleeve_low, out, p.slug_top, "thin")]
+    items: list[DrawingItem] = [Fill(box(-out, p.sleeve_low, out, p.slug_top), "white")]
     for side in (-1.0, 1.0):
         items += cut_steel(
             side * bore, p.sleeve_low, side * out, p.slug_top, layer=layer, spacing=0.8
@@ -246,10 +246,9 @@ def _holes(p: _Parts) -> list[DrawingItem]:
     y = p.fitting
     hole = p.mount.access_hole
     r = 0.4 * p.outside.size if hole is None else hole.si / 2.0
-    items: list[DrawingItem] = [
-        Circle((0.0, y), r, "hidden", key="access hole"),
-        Line((-1.25 * r, y), (1.25 * r, y), "centre"),
-    ]
+    items: list[DrawingItem] = [Line((-1.25 * r, y), (1.25 * r, y), "centre")]
+    if hole is not None:
+        items.append(Circle((0.0, y), r, "hidden", key="access hole"))
     if p.mount.grease_fitting is not None:
         items.append(Circle((0.0, y), 0.18 * r, "thin", fill="white", key="grease fitting"))
     return items
@@ -342,7 +341,7 @@ def _sleeve_side(at: Desk, end: StileEnd, p: _Parts, how: Labels) -> DrawingItem
         if p.outside.given
         else "outside: write sleeve_outside"
     )
-    long = f"{shown(at, sleeve.size)} long" if sleeve.given else "length: write sleeve_length"
+    long = f", {shown(at, sleeve.size)} long" if sleeve.given else ""
     seats = "seats not given" if mount.ball_seat == "unknown" else f"{mount.ball_seat} seats"
     round_ball = f", {shown(at, ball.size)} dia., {seats}" if ball.given else ""
     of_slug = f", {shown(at, slug.size)} long" if slug.given else ""
@@ -353,7 +352,7 @@ def _sleeve_side(at: Desk, end: StileEnd, p: _Parts, how: Labels) -> DrawingItem
         Station(
             (end.way * p.outside.size / 2.0, p.sleeve_low),
             f"{_value(at, p, p.sleeve_low, pin, ball, slug, sleeve)} low end of sleeve, "
-            f"{bored}, {turned}, {long}",
+            f"{bored}, {turned}{long}",
         ),
         Station(
             (end.way * p.pin.size / 2.0, p.pin_end),

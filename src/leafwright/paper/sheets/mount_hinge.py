@@ -23,6 +23,7 @@ from leafwright.paper.sheets.mount_parts import (
     shown,
     sized,
     steel_words,
+    up_mark,
     words_above,
     words_below,
     zigzag,
@@ -55,7 +56,7 @@ def hinge_notes(m: Mounting) -> tuple[str, ...]:
     """Return what there is to say of the drawings of one hinge."""
     count = len(barrel_hinge(m).heights)
     return (
-        f"All {count} hinges of the leaf are alike.",
+        f"{'Both' if count == 2 else f'All {count}'} hinges of the leaf are alike.",
         "Dashed: a barrel's outside, and what bridges from it to tube and post. Neither is in the "
         "job file. The proof takes two welds on each half, up both of its sides, at least the "
         "pin's diameter apart.",
@@ -193,7 +194,9 @@ def _from_the_face(at: Desk, m: Mounting) -> Drawing:
         middle = up * long.size / 2.0
         low, high = sorted((middle - welded.size / 2.0, middle + welded.size / 2.0))
         items.append(rect(0.0, low, side, high, "hidden", key="bridge"))
-        items.append(rect(-BARREL * r, 0.0, BARREL * r, up * long.size, long.layer, key="half"))
+        items.append(rect(-BARREL * r, 0.0, BARREL * r, up * long.size, "hidden", key="half"))
+        for y in (0.0, up * long.size):
+            items.append(Line((-BARREL * r, y), (BARREL * r, y), long.layer))
         thick = 0.35 * r if mount.weld is None else mount.weld.si
         inward = side - (1.0 if side > 0.0 else -1.0) * thick
         x0, x1 = sorted((side, inward))
@@ -209,6 +212,7 @@ def _from_the_face(at: Desk, m: Mounting) -> Drawing:
     items += [
         words_above(((edge + far) / 2.0, reach), "leaf", 5.0),
         words_above(((near + back) / 2.0, reach), "post", 5.0),
+        up_mark((near / 2.0, reach), (0.0, 2.0)),
     ]
     return Drawing(tuple(items))
 

@@ -43,7 +43,6 @@ from leafwright.paper.sheets.mount_words import (
     told,
     words_of_links,
 )
-from leafwright.say import sentence
 
 #: How much of the leaf is drawn past its stile, in widths of the stile.
 STUB = 4.0
@@ -278,6 +277,19 @@ def not_given_of_hinges(m: Mounting) -> tuple[str, ...]:
     return tuple(lacking)
 
 
+def _notes(m: Mounting) -> tuple[str, ...]:
+    notes = [
+        "On the leaf's side heights are over the bottom of the leaf. A barrel's thickness is "
+        "not in the job file: see the sheet of one hinge."
+    ]
+    if m.job.post is not None:
+        notes.append(
+            "On the post's side heights are over the ground. How far the post goes down into its "
+            "footing is not in the job file: dashed there."
+        )
+    return tuple(notes)
+
+
 def hinge_sheets(at: Desk, m: Mounting, mount: LeafMount) -> tuple[Sheet, ...]:
     """Return a leaf's sheets of its hinge line and of one hinge.
 
@@ -296,7 +308,7 @@ def hinge_sheets(at: Desk, m: Mounting, mount: LeafMount) -> tuple[Sheet, ...]:
         *checks_in_short(at, m, mount, lambda name, check: True),
         *mind("Mind", cautions_of(mount, "pin fits", "stops")),
         Title("What goes with the drawing", 3.6),
-        *told([sentence(w) for w in words_of_links(mount, "hinges", "post", "pin fits")]),
+        *told((*_notes(m), *words_of_links(mount, "hinges", "post", "pin fits"))),
     ]
     lacking = not_given_of_hinges(m)
     return (

@@ -203,17 +203,16 @@ def cut_steel(
     spacing: float = 1.3,
     key: str = "",
 ) -> list[DrawingItem]:
-    """Return a rectangle of steel that is cut through, hatched [m]."""
+    """Return a rectangle of steel that is cut through, hatched; a dashed one is left blank [m]."""
     x0, x1 = sorted((left, right))
     y0, y1 = sorted((bottom, top))
     if x1 - x0 < 1e-9 or y1 - y0 < 1e-9:
         return []
     corners = box(x0, y0, x1, y1)
-    return [
-        rect(x0, y0, x1, y1, "thin"),
-        Hatch(corners, "steel", spacing, key=key),
-        Polyline(corners, layer, closed=True, key=key),
-    ]
+    items: list[DrawingItem] = [Fill(corners, "white")]
+    if layer != "hidden":
+        items.append(Hatch(corners, "steel", spacing, key=key))
+    return [*items, Polyline(corners, layer, closed=True, key=key)]
 
 
 def zigzag(a: Point, b: Point, *, tooth: float = math.inf) -> list[DrawingItem]:

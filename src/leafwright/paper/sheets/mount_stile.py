@@ -124,5 +124,5 @@ def stile_dimensions(at: Desk, end: StileEnd, y: float, side: float) -> list[Dra
         ),
         words_above((0.0, y), words, 18.0 if up else -21.5, wide=90.0),
         hinge_edge_mark((end.edge, y), -end.way, side * 12.5),
-        up_mark((end.inner, y), (end.way * 16.0, 1.8 if up else -11.0)),
+        up_mark((end.edge, y), (-end.way * 7.0, 1.8 if up else -9.5)),
     ]

@@ -10,7 +10,7 @@ from leafwright.mount.carrier import Carrier, carrier_of
 from leafwright.mount.envelope import floor_pivot, pin_place
 from leafwright.mount.loops import Stack, stack_of
 from leafwright.paper.drawing import Drawing, DrawingItem, Hatch
-from leafwright.paper.scene import Layer, Line
+from leafwright.paper.scene import Fill, Layer, Line
 from leafwright.paper.sheets.common import Desk
 from leafwright.paper.sheets.elevation import box
 from leafwright.paper.sheets.mount_layouts import Holes, bolt_holes
@@ -79,13 +79,14 @@ def _parts(at: Desk, end: StileEnd) -> _Parts:
     bore = sized(mount.top_sleeve_bore or mount.sleeve_bore, "top_sleeve_bore", pin.size)
     gap = 0.25 * end.width if stack.gap is None else stack.gap.value
     plate = mount.top_plate
+    nominal = min(0.2 * end.width, max(0.6 * gap, 0.05 * end.width))
     return _Parts(
         mount=mount,
         stack=stack,
         carrier=carrier_of(m),
         bolts=bolt_holes(at, m) if mount.top_fixed == "bolted" else None,
         gap=gap,
-        plate=sized(None if plate is None else plate.thickness, "top_plate", 0.2 * end.width),
+        plate=sized(None if plate is None else plate.thickness, "top_plate", nominal),
         pin=pin,
         pin_length=sized(mount.top_pin_length, "top_pin_length", max(gap, 0.0) + 1.5 * pin.size),
         bore=bore,
@@ -146,7 +147,7 @@ def top_drawing(at: Desk, m: Mounting, how: Labels) -> Drawing:
             *stile_steel(end, low),
             *_sleeve_and_pin(p),
             axis_line(0.0, low - 0.1 * end.width, top + 0.05 * end.width),
-            words_above((0.0, top), _fixed_words(at, m, p), 4.0, wide=100.0),
+            words_above((0.0, top), _fixed_words(at, m, p), 12.0 if how.apart else 4.0, wide=100.0),
             *stile_dimensions(at, end, low, -1.0),
             _head_side(at, end, p, left if end.way > 0.0 else right, how),
             _leaf_side(at, end, p, right if end.way > 0.0 else left, how),
@@ -216,7 +217,7 @@ def _plate(p: _Parts, left: float, right: float, half: float | None) -> list[Dra
 def _sleeve_and_pin(p: _Parts) -> list[DrawingItem]:
     out, bore = p.outside.size / 2.0, min(p.bore.size, 0.96 * p.outside.size) / 2.0
     known = p.outside.given and p.bore.given and p.sleeve.given
-    items: list[DrawingItem] = [rect(-out, -p.sleeve.size, out, 0.0, "thin")]
+    items: list[DrawingItem] = [Fill(box(-out, -p.sleeve.size, out, 0.0), "white")]
     for side in (-1.0, 1.0):
         items += cut_steel(
             side * bore,
