@@ -9,6 +9,7 @@ import pytest
 
 from leafwright.frame.equilibrium import balance
 from leafwright.frame.load_cases import (
+    BARE,
     NAMES,
     LiveLoads,
     NosePlace,
@@ -67,6 +68,8 @@ def test_load_factors_serve_strength_and_never_movement() -> None:
         "person": (1.2, 1.6),
         "pushed": (1.2, 1.6),
         "trestles": (1.4, 0.0),
+        "three points": (1.4, 0.0),
+        "tipped": (1.4, 0.0),
         "lifted": (1.4, 0.0),
     }
     assert len({c.key for c in found}) == len(found)
@@ -113,7 +116,7 @@ def test_wind_presses_on_either_face_of_a_leaf_held_at_its_nose(
             assert [s.node for s in held] == [f"{where} nose" for where in nose]
             assert all(s.fixed == (False, False, True, False, False, False) for s in held)
         pivots = [s for s in case.supports if s.node.startswith("pivot")]
-        if case.key not in ("trestles", "lifted"):
+        if case.key not in BARE:
             # A clamped pin holds the stile from tilting; about its axis the leaf still turns.
             assert all(s.fixed[3] == s.fixed[5] == case.key.endswith("clamped") for s in pivots)
 
@@ -128,6 +131,8 @@ def test_loads_act_down_and_the_push_away_from_the_viewer() -> None:
         "pushed": pytest.approx((0.0, -hung, -LIVE.push)),
         # Laid down and lifted before it is clad.
         "trestles": pytest.approx((0.0, 0.0, -bare)),
+        "three points": pytest.approx((0.0, 0.0, -bare)),
+        "tipped": pytest.approx((0.0, 0.0, -bare)),
         "lifted": pytest.approx((0.0, -bare, 0.0)),
     }
 

@@ -208,10 +208,35 @@ def test_every_case_is_in_equilibrium_with_the_weight_it_should_carry(seed: int)
         "person": (0.0, hung + P, 0.0),
         "pushed": (0.0, hung, LIVE.push),
         "trestles": (0.0, 0.0, bare),
+        "three points": (0.0, 0.0, bare),
+        "tipped": (0.0, 0.0, bare),
         "lifted": (0.0, bare, 0.0),
     }
     for case, total in zip(sums.cases, sums.reactions, strict=True):
         assert total[:3] == pytest.approx(wanted[case], rel=1e-7, abs=1e-3), case
+
+
+@pytest.mark.parametrize("seed", range(cases(25, 500)))
+def test_on_three_points_statics_alone_says_what_each_bears(seed: int) -> None:
+    _, _, leaf = random_leaf(seed)
+    frame, _, result = solved(leaf, held_by(leaf))
+    weight = leaf.lift_mass * GRAVITY
+    at = {n.key: n.at for n in frame.model.nodes}
+    low, nose, high = (
+        at[frame.places[p]] for p in ("trestle 1 hinge", "trestle 1 nose", "trestle 2 hinge")
+    )
+    x, y = leaf.lift_centre
+    # Moments about the lower trestle, and about the hinge edge.
+    beyond = weight * (y - low[1]) / (high[1] - low[1])
+    across = weight * (x - low[0]) / (nose[0] - low[0])
+    given = {
+        p: reaction(result, frame, "three points", p)[2]
+        for p in ("trestle 1 hinge", "trestle 1 nose", "trestle 2 hinge")
+    }
+    # The frame's weights lie on centre lines, next to where the solids have them.
+    assert given["trestle 2 hinge"] == pytest.approx(beyond, abs=0.02 * weight)
+    assert given["trestle 1 nose"] == pytest.approx(across, abs=0.02 * weight)
+    assert sum(given.values()) == pytest.approx(weight, rel=1e-7)
 
 
 @pytest.mark.parametrize("seed", range(cases(25, 500)))

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from leafwright import chain
+from leafwright.frame.load_cases import LYING
 from leafwright.frame.of_leaf import GRAVITY
 from leafwright.proof import Movement
 from leafwright.proof.movement import movement_checks
@@ -129,8 +130,9 @@ def test_reactions_add_up_to_what_is_on_the_leaf(seed: int) -> None:
         assert sum(r.x for r in own) == pytest.approx(0.0, abs=1e-3)
         push = 220.0 if situation == "pushed" else 0.0
         assert sum(r.z for r in own) == pytest.approx(push, rel=1e-6, abs=1e-3)
-    lying = [r for r in proof.reactions if r.situation == "trestles"]
-    assert sum(r.z for r in lying) == pytest.approx(leaf.lift_mass * GRAVITY, rel=1e-6)
+    for situation in LYING:
+        lying = [r for r in proof.reactions if r.situation == situation]
+        assert sum(r.z for r in lying) == pytest.approx(leaf.lift_mass * GRAVITY, rel=1e-6)
 
 
 def test_reactions_name_the_places_that_hold_the_leaf() -> None:
@@ -143,6 +145,8 @@ def test_reactions_name_the_places_that_hold_the_leaf() -> None:
         "person": ["pivot 1", "pivot 2"],
         "pushed": ["pivot 1", "pivot 2", "bottom nose"],
         "trestles": ["trestle 1 hinge", "trestle 1 nose", "trestle 2 hinge", "trestle 2 nose"],
+        "three points": ["trestle 1 hinge", "trestle 1 nose", "trestle 2 hinge"],
+        "tipped": ["bottom hinge", "bottom nose", "top hinge", "top nose"],
         "lifted": ["lift 1", "lift 2"],
     }
 

@@ -29,6 +29,8 @@ Situation = Literal[
     "wind on face, clamped",
     "wind on back, clamped",
     "trestles",
+    "three points",
+    "tipped",
     "lifted",
 ]
 
@@ -44,9 +46,15 @@ NAMES: dict[Situation, str] = {
     "wind on face, clamped": "shut, wind on its face, its pins clamped",
     "wind on back, clamped": "shut, wind on its back, its pins clamped",
     "trestles": "lying on two trestles",
+    "three points": "lying on two trestles, one of which bears it at the hinge edge only",
+    "tipped": "its foot on the floor, its top edge lifted",
     "lifted": "lifted at two points of its top rail",
 }
 
+
+#: Where the leaf lies on its face, its own weight across it; and where it is not clad yet.
+LYING: tuple[Situation, ...] = ("trestles", "three points", "tipped")
+BARE: tuple[Situation, ...] = (*LYING, "lifted")
 
 #: Where the nose of a shut leaf may be held against wind.
 NosePlace = Literal["top", "bottom"]
@@ -142,12 +150,21 @@ def _supports(
     elif situation.startswith("pushed"):
         held = [(pivots[0], f"xyz{tilts}"), *((p, f"xz{tilts}") for p in pivots[1:])]
         held.append(("bottom nose", "z"))
-    elif situation == "trestles":
+    elif situation in ("trestles", "three points"):
         held = [
             ("trestle 1 hinge", "xyz"),
             ("trestle 1 nose", "yz"),
             ("trestle 2 hinge", "z"),
             ("trestle 2 nose", "z"),
+        ]
+        # A trestle that is low at one end bears nothing there.
+        held = held[: 4 if situation == "trestles" else 3]
+    elif situation == "tipped":
+        held = [
+            ("bottom hinge", "xyz"),
+            ("bottom nose", "yz"),
+            ("top hinge", "z"),
+            ("top nose", "z"),
         ]
     else:
         held = [("lift 1", "xyz rx"), ("lift 2", "yz")]
@@ -155,9 +172,9 @@ def _supports(
 
 
 def _case(frame: LeafFrame, case: LeafCase, live: LiveLoads) -> Case:
-    down = (0.0, 0.0, -1.0) if case.situation == "trestles" else (0.0, -1.0, 0.0)
+    down = (0.0, 0.0, -1.0) if case.situation in LYING else (0.0, -1.0, 0.0)
     # A leaf is lifted and laid on trestles before it is clad.
-    clad = case.situation not in ("trestles", "lifted")
+    clad = case.situation not in BARE
     # All that is on an element is one load.
     on: dict[str, tuple[float, float]] = {}
     for w in (*frame.own, *(frame.infill if clad else ())):

@@ -12,6 +12,7 @@ from collections.abc import Callable, Sequence
 
 from leafwright import units
 from leafwright.frame.forces import every_member_force
+from leafwright.frame.load_cases import BARE
 from leafwright.leaf import Member
 from leafwright.mount.hinge_loads import (
     HungCase,
@@ -136,9 +137,7 @@ def stile_use(m: Mounting, stile: Member) -> TubeUse:
     """
     p = stile.section.properties()
     strong = {
-        case.key
-        for case in m.proof.cases
-        if case.for_strength and case.situation not in ("trestles", "lifted")
+        case.key for case in m.proof.cases if case.for_strength and case.situation not in BARE
     }
     worst, use = -1.0, TubeUse(0.0, 0.0)
     for (_, case), f in every_member_force(m.proof.model, m.proof.result, [stile.key]).items():

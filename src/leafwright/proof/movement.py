@@ -9,7 +9,7 @@ import numpy as np
 
 from leafwright.chain import Quantity
 from leafwright.frame.forces import every_member_force, forces_along
-from leafwright.frame.load_cases import LeafCase
+from leafwright.frame.load_cases import BARE, LeafCase
 from leafwright.frame.model import FrameModel
 from leafwright.frame.of_leaf import LeafFrame
 from leafwright.frame.solve import FrameResult
@@ -82,7 +82,7 @@ def pivot_loads(
     index = {key: i for i, key in enumerate(result.nodes)}
     found = []
     for c, case in enumerate(cases):
-        if not case.for_strength or case.situation in ("trestles", "lifted"):
+        if not case.for_strength or case.situation in BARE:
             continue
         for support in model.cases[c].supports:
             x, y, z, mx, my, mz = (float(v) for v in result.reactions[c, index[support.node]])
@@ -108,8 +108,13 @@ def pivot_loads(
 
 def _holds(place: str, case: LeafCase) -> bool:
     """Return whether a place's name is the one to call it by in a situation."""
-    start = {"trestles": "trestle", "lifted": "lift"}.get(case.situation, "pivot")
-    return place.startswith(start)
+    starts = {
+        "trestles": ("trestle",),
+        "three points": ("trestle",),
+        "tipped": ("bottom ", "top "),
+        "lifted": ("lift",),
+    }
+    return place.startswith(starts.get(case.situation, ("pivot",)))
 
 
 def brace_forces(

@@ -56,7 +56,7 @@ ASSUMPTIONS = (
     "wind is square on the shut leaf, either way; what presses on a panel goes to its two long "
     "edges, half each; the nose is held where its hold says (its bottom, where nothing is said)",
     "posts, beam, floor, hinges and pins are taken as rigid: what they give adds to the sag",
-    "lying and lifted, the leaf is bare and moved slowly; tilting it up from flat is no case here",
+    "lying, tipped up from flat and lifted, the leaf is bare and moved slowly",
     "no wind on an open leaf, no impact, no seismic drift; lifting points and a rod's tabs are "
     "not proved here, nor what holds the pivots",
 )
