@@ -13,10 +13,12 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from leafwright import units
 from leafwright.chain import Quantity
 from leafwright.handbook import beams, plates, screws
 from leafwright.job.defaults import chosen
 from leafwright.job.model import Infill, Job, LeafTable
+from leafwright.job.tape import tape_of
 from leafwright.leaf import InfillPiece, Leaf
 from leafwright.proof.compared import (
     asked,
@@ -239,7 +241,8 @@ def _pressed_checks(pressed: _Pressed, sides: tuple[float, float]) -> list[Check
     source = _STRIP if boards else _PLATE
     way = "longer" if sides[0] >= sides[1] else "shorter"
     across = (
-        f"boards along the {way} side, a brace behind them left out"
+        f"boards tongued into one another, along the {way} side, worked by strips of a metre, a "
+        "brace behind them left out"
         if boards
         else "a plate on four simple edges, a brace behind it left out"
     )
@@ -275,7 +278,10 @@ def _pressed_checks(pressed: _Pressed, sides: tuple[float, float]) -> list[Check
         ]
     lines = Lines()
     leant = _leaned_on(lines, stuff, sides, pressed.load.value, pressed.square.value)
-    where = f"{force_words(job, pressed.load.value)} in the middle, over a square; {across}"
+    size = units.show_length(pressed.square.value, tape_of(job))
+    where = (
+        f"{force_words(job, pressed.load.value)} in the middle, over a square of {size}; {across}"
+    )
     checks.append(
         _graded(
             f"{key}/leaning",
