@@ -10,7 +10,7 @@ from typing import Any, Literal
 
 from leafwright import load_job, plan
 from leafwright.doorway import Doorway
-from leafwright.frame.load_cases import LeafCase, Situation
+from leafwright.frame.load_cases import LeafCase
 from leafwright.handbook.aisc360 import Method
 from leafwright.job.model import BarrelHinge, Job, LeafTable, Post
 from leafwright.job.steel import steel
@@ -19,6 +19,7 @@ from leafwright.leaf import Leaf
 from leafwright.mount import Mounting, Proved
 from leafwright.proof import LeafProof, PivotLoad, Reaction
 from leafwright.records import Check
+from tests.mount.proved import load
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 INCH = 0.0254
@@ -27,6 +28,9 @@ LB_IN = LBF * INCH
 KIP = 1000 * LBF
 KIP_IN = KIP * INCH
 KSI = KIP / INCH**2
+
+#: What a hinge gives the leaf at rest, where nothing else is said.
+resting = functools.partial(load, situation="standing")
 
 #: Hinges all of whose sizes are said, in round inches, of steel that is known.
 SIZES: dict[str, Any] = {
@@ -78,40 +82,11 @@ def gate(
     )
 
 
-def load(
-    place: str,
-    *,
-    situation: Situation = "standing",
-    x: float = 0.0,
-    y: float = 0.0,
-    z: float = 0.0,
-    mx: float = 0.0,
-    mz: float = 0.0,
-    turn_x: float = 0.0,
-    turn_z: float = 0.0,
-) -> PivotLoad:
-    """Return what a hinge gives the leaf in one case: forces [N], moments [N m], tilt [rad]."""
-    return PivotLoad(
-        case=situation,
-        situation=situation,
-        place=place,
-        clamped=situation.endswith(", clamped"),
-        x=x,
-        y=y,
-        z=z,
-        mx=mx,
-        my=0.0,
-        mz=mz,
-        turn_x=turn_x,
-        turn_z=turn_z,
-    )
-
-
 def at_rest(pull: float = 300.0, weight: float = 400.0, across: float = 0.0) -> list[PivotLoad]:
     """Return a left leaf's loads at rest: its weight, pull and what lies across, in pounds."""
     return [
-        load("pivot 1", x=pull * LBF, y=weight * LBF),
-        load("pivot 2", x=-pull * LBF, z=across * LBF),
+        resting("pivot 1", x=pull * LBF, y=weight * LBF),
+        resting("pivot 2", x=-pull * LBF, z=across * LBF),
     ]
 
 

@@ -5,11 +5,10 @@ from __future__ import annotations
 import functools
 from dataclasses import replace
 from pathlib import Path
-from typing import Any, Literal
+from typing import Any
 
 from leafwright import load_job, plan
 from leafwright.doorway import Doorway
-from leafwright.frame.load_cases import Situation
 from leafwright.handbook.aisc360 import Method
 from leafwright.job.model import FloorPivot, LeafTable
 from leafwright.job.steel import steel
@@ -68,35 +67,6 @@ def _boathouse() -> Mounting:
         steel=steel(job),
         method=Method.ASD,
         tape=tape_of(job),
-    )
-
-
-def load(
-    place: Literal["pivot 1", "pivot 2"],
-    *,
-    situation: Situation = "person",
-    x: float = 0.0,
-    y: float = 0.0,
-    z: float = 0.0,
-    mx: float = 0.0,
-    mz: float = 0.0,
-    turn_x: float = 0.0,
-    turn_z: float = 0.0,
-) -> PivotLoad:
-    """Return what a pivot gives the leaf in one case: forces [N], moments [N m], tilt [rad]."""
-    return PivotLoad(
-        case=situation,
-        situation=situation,
-        place=place,
-        clamped=situation.endswith(", clamped"),
-        x=x,
-        y=y,
-        z=z,
-        mx=mx,
-        my=0.0,
-        mz=mz,
-        turn_x=turn_x,
-        turn_z=turn_z,
     )
 
 

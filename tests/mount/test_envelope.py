@@ -14,7 +14,8 @@ from leafwright.frame.of_leaf import Holding, leaf_frame
 from leafwright.frame.solve import FrameResult, solve
 from leafwright.mount.envelope import CARRIED_OVER, pin_envelope, pin_place
 from tests.leaves import random_leaf
-from tests.mount.pivots import INCH, hung, load
+from tests.mount.pivots import INCH, hung
+from tests.mount.proved import load
 from tests.sizes import cases
 
 FREE = load("pivot 1", x=300.0, y=2000.0, z=-400.0, turn_x=0.008, turn_z=-0.006)

@@ -28,7 +28,7 @@ from leafwright.mount.hinges import barrel_hinges
 from leafwright.proof.working import Lines
 from leafwright.records import Verdict
 from leafwright.units import Tape
-from tests.mount.hinged import INCH, KIP, KIP_IN, LB_IN, LBF, at_rest, check, gate, hung, load
+from tests.mount.hinged import INCH, KIP, KIP_IN, LB_IN, LBF, at_rest, check, gate, hung, resting
 from tests.mount.pivots import hung as on_pivot
 
 
@@ -106,7 +106,7 @@ def test_loads_as_they_are_do_not_depend_on_the_method() -> None:
     ],
 )
 def test_hinges_have_the_makers_names(heights: list[str], words: list[str]) -> None:
-    m = hung(*(load(f"pivot {i + 1}", y=1.0) for i in range(len(heights))), heights=heights)
+    m = hung(*(resting(f"pivot {i + 1}", y=1.0) for i in range(len(heights))), heights=heights)
     assert [hinge_words(m, place) for place in m.pivots][: len(words)] == words
 
 
@@ -122,10 +122,10 @@ def bound(turn: float, moment: float = 1000.0, **sizes: Any) -> list[HungCase]:
     """Return the bound cases of a leaf that tilts so much [rad], clamped by a moment [lb·in]."""
     clamped: Situation = "standing, clamped"
     m = hung(
-        load("pivot 1", y=400 * LBF, turn_z=turn),
-        load("pivot 2", turn_z=0.5 * turn),
-        load("pivot 1", situation=clamped, y=400 * LBF, mz=moment * LB_IN),
-        load("pivot 2", situation=clamped, mz=0.0),
+        resting("pivot 1", y=400 * LBF, turn_z=turn),
+        resting("pivot 2", turn_z=0.5 * turn),
+        resting("pivot 1", situation=clamped, y=400 * LBF, mz=moment * LB_IN),
+        resting("pivot 2", situation=clamped, mz=0.0),
         **sizes,
     )
     return [c for c in hung_cases(m) if c.share > 0.0]
@@ -267,10 +267,10 @@ def test_what_a_bound_pin_passes_on_is_added_to_the_weight_on_the_posts_side() -
     On the stile the weight's lever takes from that, on the post it adds.
     """
     m = hung(
-        load("pivot 1", y=400 * LBF, turn_z=-0.001),
-        load("pivot 2"),
-        load("pivot 1", situation="standing, clamped", y=400 * LBF, mz=300 * LB_IN),
-        load("pivot 2", situation="standing, clamped"),
+        resting("pivot 1", y=400 * LBF, turn_z=-0.001),
+        resting("pivot 2"),
+        resting("pivot 1", situation="standing, clamped", y=400 * LBF, mz=300 * LB_IN),
+        resting("pivot 2", situation="standing, clamped"),
         clearance=None,
         pin_diameter="3 in",
     )

@@ -23,7 +23,7 @@ from leafwright.mount.post_forces import ANGLES, PostForces, Standing, post_forc
 from leafwright.mount.posts import leaning, post
 from leafwright.proof.working import Lines
 from leafwright.records import Verdict
-from tests.mount.hinged import INCH, KSI, LB_IN, LBF, at_rest, check, gate, hung, load
+from tests.mount.hinged import INCH, KSI, LB_IN, LBF, at_rest, check, gate, hung, resting
 
 FOOT = 0.3048
 PSF = LBF / FOOT**2
@@ -141,8 +141,8 @@ def test_opening_a_leaf_turns_its_couple_and_changes_no_size(
     pull: float, across: float, weight: float
 ) -> None:
     loads = (
-        load("pivot 1", x=pull * LBF, y=weight * LBF),
-        load("pivot 2", x=-pull * LBF, z=across * LBF),
+        resting("pivot 1", x=pull * LBF, y=weight * LBF),
+        resting("pivot 2", x=-pull * LBF, z=across * LBF),
     )
     m = hung(*loads)
     found = post_forces(m, stands(m), hung_cases(m)[:1], [0.0])
@@ -154,8 +154,8 @@ def test_opening_a_leaf_turns_its_couple_and_changes_no_size(
 def test_wind_on_the_post_is_added_to_the_leafs() -> None:
     """60 N on each metre of 2.286 m: 137.2 N and 156.8 N·m beside what the hinge puts there."""
     m = hung(
-        load("pivot 1", situation="wind on face", z=100.0),
-        load("pivot 2", situation="wind on face"),
+        resting("pivot 1", situation="wind on face", z=100.0),
+        resting("pivot 2", situation="wind on face"),
     )
     calm = dataclasses.replace(stands(m), wind=0.0)
     windy = dataclasses.replace(calm, wind=60.0)
@@ -171,8 +171,8 @@ def test_wind_on_the_post_is_added_to_the_leafs() -> None:
 
 def test_a_leaf_that_nothing_keeps_open_takes_wind_shut_only() -> None:
     loads = [
-        load("pivot 1", situation="wind on face", z=50.0),
-        load("pivot 2", situation="wind on face"),
+        resting("pivot 1", situation="wind on face", z=50.0),
+        resting("pivot 2", situation="wind on face"),
     ]
     m = hung(*loads)
     free = m.table.model_copy(update={"hold": m.table.hold.model_copy(update={"open": "nothing"})})
