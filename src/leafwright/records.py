@@ -121,6 +121,18 @@ class Check:
     working: tuple[Working, ...] = ()
 
 
+def ratio_of(demand: float, available: float) -> float:
+    """Return demand over what is available [-]; infinite where there is nothing.
+
+    What is just as large as its limit is so however it was converted: 1.0 within a thousand
+    millionth.
+    """
+    if not available > 0.0:
+        return math.inf
+    ratio = demand / available
+    return 1.0 if abs(ratio - 1.0) < 1e-9 else ratio
+
+
 def graded(ratio: float, *, tight_from: float = 0.9) -> Verdict:
     """Return ok, tight or short for a ratio of demand to what is available [-].
 

@@ -14,7 +14,7 @@ from leafwright.job.defaults import chosen
 from leafwright.mount.records import Mounting
 from leafwright.proof.capacity import DOCUMENT
 from leafwright.proof.working import Lines
-from leafwright.records import Check, Metres, Newtons, Pascals, Source, Verdict, graded
+from leafwright.records import Check, Metres, Newtons, Pascals, Source, Verdict, graded, ratio_of
 from leafwright.units.typed import mixed
 
 #: The lowest steel that bars and plates commonly come in, feet-inch and metric jobs.
@@ -170,9 +170,7 @@ def made_check(
     """
     ratio = None
     if demand is not None and available is not None:
-        ratio = demand / available if available > 0.0 else math.inf
-        # What is just as large as its limit is so however it was converted.
-        ratio = 1.0 if abs(ratio - 1.0) < 1e-9 else ratio
+        ratio = ratio_of(demand, available)
     asked = tuple(dict.fromkeys(why for why in unknown if why))
     if asked or ratio is None:
         verdict = Verdict.ASK

@@ -7,7 +7,7 @@ import math
 from leafwright import units
 from leafwright.job.model import Job
 from leafwright.proof.working import Lines
-from leafwright.records import Check, Source, Verdict, Working, graded
+from leafwright.records import Check, Source, Verdict, Working, graded, ratio_of
 
 
 def leaf_subject(key: str) -> str:
@@ -38,7 +38,7 @@ def compared(
     its own ``lines``. ``advice`` never comes out worse than tight: what goes
     past it is no danger.
     """
-    ratio = demand / available if available > 0.0 else math.inf
+    ratio = ratio_of(demand, available)
     verdict = graded(ratio)
     if advice and verdict is Verdict.SHORT:
         verdict = Verdict.TIGHT
