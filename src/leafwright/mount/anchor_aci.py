@@ -23,7 +23,7 @@ from leafwright.mount.anchorage import (
     together_check,
     used,
 )
-from leafwright.mount.pivot_parts import size
+from leafwright.mount.parts import size
 from leafwright.mount.plate_loads import State
 from leafwright.proof.working import Lines
 from leafwright.records import Check, Metres, Newtons, Number

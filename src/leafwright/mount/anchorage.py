@@ -7,7 +7,7 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from leafwright.mount.pivot_parts import made_check
+from leafwright.mount.parts import made_check
 from leafwright.mount.plate_loads import Layout, State, worked_shear, worked_state
 from leafwright.mount.records import Mounting
 from leafwright.proof.anchor_data import AnchorData

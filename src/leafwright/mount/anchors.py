@@ -22,7 +22,7 @@ from leafwright.mount.anchor_en import ASSUMPTIONS as BY_EN
 from leafwright.mount.anchor_en import en_checks
 from leafwright.mount.anchorage import Anchorage, anchor_check
 from leafwright.mount.envelope import floor_pivot, pin_envelope, pin_place
-from leafwright.mount.pivot_parts import force, made_check, size, stock_size
+from leafwright.mount.parts import force, made_check, size, stock_size
 from leafwright.mount.pivot_pin import Pin, pin_of
 from leafwright.mount.pivot_weld import plate_steel, plate_thickness
 from leafwright.mount.plate_loads import (

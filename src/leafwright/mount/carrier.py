@@ -10,7 +10,7 @@ from leafwright.handbook.catalogue import CatalogueError, CatalogueSection
 from leafwright.handbook.rolled_beams import BEAM_GRADES, RolledBeam, rolled_beam
 from leafwright.handbook.sections import FLAT_BAR, RECTANGULAR_TUBE
 from leafwright.mount.envelope import floor_pivot
-from leafwright.mount.pivot_parts import PartSteel, part_steel
+from leafwright.mount.parts import PartSteel, part_steel
 from leafwright.mount.records import Mounting
 from leafwright.records import Metres
 

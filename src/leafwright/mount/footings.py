@@ -16,7 +16,7 @@ from leafwright import units
 from leafwright.chain import Quantity
 from leafwright.handbook import piers
 from leafwright.mount.hinge_loads import everyday_cases
-from leafwright.mount.pivot_parts import force, made_check, moment
+from leafwright.mount.parts import force, made_check, moment
 from leafwright.mount.post_forces import PostForces, Standing, post_forces
 from leafwright.mount.records import Mounting
 from leafwright.proof.working import Lines

@@ -27,7 +27,7 @@ from leafwright.mount.head_holes import hole_check, place_checks, standard_hole
 from leafwright.mount.head_loads import TopPlate, bolt_kind, top_plate
 from leafwright.mount.head_prying import on_flange, on_plate, pulled_check, slip_check
 from leafwright.mount.head_weld import plate_check, weld_checks
-from leafwright.mount.pivot_parts import force, made_check, moment, size
+from leafwright.mount.parts import force, made_check, moment, size
 from leafwright.mount.records import Mounting, Proved
 from leafwright.proof.working import Lines
 from leafwright.records import Check, Metres

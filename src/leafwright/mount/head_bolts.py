@@ -21,7 +21,7 @@ from leafwright.handbook.aisc360 import (
 )
 from leafwright.mount.carrier import Carrier
 from leafwright.mount.head_loads import BoltKind, TopPlate
-from leafwright.mount.pivot_parts import made_check, size
+from leafwright.mount.parts import made_check, size
 from leafwright.mount.plate_loads import (
     Layout,
     State,

@@ -16,7 +16,7 @@ from leafwright.handbook.rolled_beams import RolledBeam
 from leafwright.mount.carrier import Carrier
 from leafwright.mount.head_bolts import SUBJECT
 from leafwright.mount.head_loads import TopPlate
-from leafwright.mount.pivot_parts import PartSteel, force, made_check, moment, size
+from leafwright.mount.parts import PartSteel, force, made_check, moment, size
 from leafwright.mount.plate_loads import PlateLoad
 from leafwright.mount.records import Mounting
 from leafwright.proof.capacity import Capacity, capacity

@@ -10,7 +10,7 @@ from leafwright.handbook.aisc360 import bolt_holes
 from leafwright.handbook.aisc360.bolt_holes import Hole
 from leafwright.mount.head_bolts import Bolted, bolt_check
 from leafwright.mount.head_loads import pretension
-from leafwright.mount.pivot_parts import size
+from leafwright.mount.parts import size
 from leafwright.mount.records import Mounting
 from leafwright.proof.working import Lines
 from leafwright.records import Check, Metres

@@ -13,7 +13,7 @@ from leafwright.handbook.aisc360.constants import KSI
 from leafwright.handbook.bolts_steel import iso_property_class
 from leafwright.job.model import Bolt
 from leafwright.mount.envelope import floor_pivot, pin_envelope, pin_place
-from leafwright.mount.pivot_parts import PartSteel
+from leafwright.mount.parts import PartSteel
 from leafwright.mount.pivot_pin import Pin, pin_of
 from leafwright.mount.pivot_weld import plate_steel, plate_thickness
 from leafwright.mount.plate_loads import PlateLoad, plate_load

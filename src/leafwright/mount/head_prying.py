@@ -10,7 +10,7 @@ from leafwright.handbook.aisc360 import LimitState, Method, bolts
 from leafwright.handbook.rolled_beams import RolledBeam
 from leafwright.mount.head_bolts import Bolted, bolt_check, has_strength
 from leafwright.mount.head_loads import pretension
-from leafwright.mount.pivot_parts import PartSteel, size
+from leafwright.mount.parts import PartSteel, size
 from leafwright.mount.plate_loads import State, strip, worked_state
 from leafwright.proof.working import Lines
 from leafwright.records import Check, Metres, Newtons

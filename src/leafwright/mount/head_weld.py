@@ -15,7 +15,7 @@ from leafwright.handbook.aisc360.connecting import element_shear_rupture, elemen
 from leafwright.mount.carrier import Carrier
 from leafwright.mount.head_bolts import SUBJECT
 from leafwright.mount.head_loads import TopPlate
-from leafwright.mount.pivot_parts import (
+from leafwright.mount.parts import (
     PartSteel,
     force,
     made_check,

@@ -13,7 +13,7 @@ from leafwright.handbook import pins
 from leafwright.handbook.aisc360 import LimitState, available, bending, connecting
 from leafwright.handbook.sections import ROUND_BAR, properties_of_round_bar
 from leafwright.mount.hinge_loads import OnHinge, barrel_hinge, half_length, hung_cases, on_hinges
-from leafwright.mount.pivot_parts import (
+from leafwright.mount.parts import (
     PartSteel,
     force,
     made_check,

@@ -22,7 +22,7 @@ from leafwright.handbook.aisc360 import (
     round_joints,
 )
 from leafwright.handbook.catalogue import CatalogueSection
-from leafwright.mount.pivot_parts import force, made_check, moment, size
+from leafwright.mount.parts import force, made_check, moment, size
 from leafwright.mount.records import Mounting
 from leafwright.proof.working import Lines
 from leafwright.records import Check, Metres, NewtonMetres, Newtons

@@ -13,7 +13,7 @@ from leafwright.handbook import weld_group
 from leafwright.handbook.aisc360 import LimitState, available, connecting, welds
 from leafwright.handbook.catalogue import CatalogueSection
 from leafwright.mount.hinge_loads import OnHinge, barrel_hinge, half_length, lever
-from leafwright.mount.pivot_parts import made_check, size, stock_size, weld_metal
+from leafwright.mount.parts import made_check, size, stock_size, weld_metal
 from leafwright.mount.records import Mounting
 from leafwright.proof.working import Lines
 from leafwright.records import Check, Metres, NewtonsPerMetre, Pascals

@@ -28,7 +28,7 @@ from leafwright.mount.hinge_loads import (
 from leafwright.mount.hinge_pins import pin_checks
 from leafwright.mount.hinge_walls import Patch, TubeUse, WallLoad, wall_check
 from leafwright.mount.hinge_welds import weld_checks, weld_length
-from leafwright.mount.pivot_parts import made_check
+from leafwright.mount.parts import made_check
 from leafwright.mount.records import Mounting, Proved
 from leafwright.proof.working import Lines
 from leafwright.records import Check, Metres

@@ -13,7 +13,7 @@ from leafwright.chain import Quantity
 from leafwright.handbook.sections import ROUND_TUBE
 from leafwright.mount import envelope
 from leafwright.mount.envelope import PinForce, floor_pivot, pin_envelope, pin_place
-from leafwright.mount.pivot_parts import PartSteel, force, moment, part_steel
+from leafwright.mount.parts import PartSteel, force, moment, part_steel
 from leafwright.mount.pivot_pin import Pin, pin_checks, pin_of, reach_checks
 from leafwright.mount.pivot_seat import SEAT_ASSUMPTIONS, seat_checks
 from leafwright.mount.pivot_sleeve import SLEEVE_ASSUMPTIONS, hanging_stile, sleeve_checks

@@ -19,7 +19,7 @@ from leafwright.handbook.aisc360.connecting import element_shear_yielding, pin_b
 from leafwright.handbook.sections import ROUND_BAR, properties_of_round_bar
 from leafwright.job.defaults import chosen
 from leafwright.mount.envelope import PinForce, PinPlace
-from leafwright.mount.pivot_parts import (
+from leafwright.mount.parts import (
     PartSteel,
     force,
     made_check,

@@ -6,7 +6,7 @@ from leafwright.chain import Quantity
 from leafwright.handbook import contact
 from leafwright.job.defaults import chosen
 from leafwright.job.model import FloorPivot
-from leafwright.mount.pivot_parts import force, made_check, size, stress
+from leafwright.mount.parts import force, made_check, size, stress
 from leafwright.mount.pivot_pin import Pin
 from leafwright.mount.records import Mounting
 from leafwright.proof.working import Lines

@@ -21,7 +21,7 @@ from leafwright.handbook.sections import RECTANGULAR_TUBE
 from leafwright.job.model import FloorPivot
 from leafwright.leaf import Member
 from leafwright.mount.envelope import PinForce
-from leafwright.mount.pivot_parts import force, made_check, moment, size, stock_size, weld_metal
+from leafwright.mount.parts import force, made_check, moment, size, stock_size, weld_metal
 from leafwright.mount.pivot_pin import Pin
 from leafwright.mount.records import Mounting
 from leafwright.proof.working import Lines

@@ -13,7 +13,7 @@ from leafwright.handbook.weld_group import ring_greatest_force
 from leafwright.job.defaults import chosen
 from leafwright.job.model import Plate
 from leafwright.mount.envelope import PinForce
-from leafwright.mount.pivot_parts import (
+from leafwright.mount.parts import (
     PartSteel,
     force,
     made_check,

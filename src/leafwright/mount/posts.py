@@ -29,7 +29,7 @@ from leafwright.mount.hinge_loads import (
 from leafwright.mount.hinge_walls import Patch, TubeUse, wall_check
 from leafwright.mount.hinge_welds import weld_length
 from leafwright.mount.hinges import WALL_CHANGE, wall_asked, wall_loads
-from leafwright.mount.pivot_parts import force, made_check, moment, size
+from leafwright.mount.parts import force, made_check, moment, size
 from leafwright.mount.post_forces import PostForces, Standing, post_forces, standing
 from leafwright.mount.records import Mounting, Proved
 from leafwright.proof.capacity import Capacity, capacity, compressive_strength

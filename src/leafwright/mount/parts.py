@@ -1,4 +1,4 @@
-"""What a floor pivot's checks share: the steel of its parts, and how a check is made."""
+"""What the checks of every link share: the steel of its parts, words for sizes, how one is made."""
 
 from __future__ import annotations
 
