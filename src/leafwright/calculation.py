@@ -6,7 +6,7 @@ worked out anew: a formula is told with the numbers that the check itself put in
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from leafwright.documents import CalculationDocument, Group, Heading
 from leafwright.doorway import Doorway
@@ -22,6 +22,9 @@ from leafwright.report import shown as shown_quantity
 from leafwright.shop.stock import Stock
 from leafwright.site.records import Site
 from leafwright.survey import Survey
+
+#: The group of what is no calculation: questions to others.
+OTHERS_ANSWER = "What others must answer"
 
 #: Of a formula that gives many numbers, as the properties of a section, so many are told.
 MOST_RESULTS = 6
@@ -58,19 +61,19 @@ def calculation(made: Plan) -> CalculationDocument:
 def _groups(made: Plan) -> tuple[Group, ...]:
     groups: list[Group] = []
     if isinstance(made.survey, Survey):
-        groups.append(Group("The opening", "", made.survey.checks))
+        groups.append(Group("The opening", "", "", made.survey.checks))
     if isinstance(made.doorway, Doorway):
-        groups.append(Group("The doorway and its gaps", "", made.doorway.checks))
+        groups.append(Group("The doorway and its gaps", "", "", made.doorway.checks))
     for proof, mount in zip(made.proofs, made.mounts, strict=True):
         if isinstance(proof, LeafProof):
-            who = leaf_words(proof.leaf)
-            title = f"The frame of {who}"
-            groups.append(Group(title, proof.leaf, proof.checks, assumptions=proof.assumptions))
+            title = f"The frame of {leaf_words(proof.leaf)}"
+            groups.append(Group(title, proof.leaf, "", proof.checks, assumptions=proof.assumptions))
         if isinstance(mount, LeafMount):
             groups += [
                 Group(
                     f"{name[:1].upper()}{name[1:]} of {leaf_words(mount.leaf)}",
                     mount.leaf,
+                    name,
                     link.checks,
                     link.words,
                     link.assumptions,
@@ -79,22 +82,15 @@ def _groups(made: Plan) -> tuple[Group, ...]:
                 for name, link in mount.links
             ]
     if isinstance(made.stock, Stock):
-        groups.append(Group("The steel bought", "", made.stock.checks))
+        groups.append(Group("The steel bought", "", "", made.stock.checks))
     if isinstance(made.site, Site):
-        groups.append(Group("On site", "", made.site.checks))
+        groups.append(Group("On site", "", "", made.site.checks))
     told = {check.key: check for check in made.checks}
     known = {check.key for group in groups for check in group.checks}
     rest = tuple(check for check in made.checks if check.key not in known)
-    groups.append(Group("What others must answer", "", rest))
+    groups.append(Group(OTHERS_ANSWER, "", "", rest))
     as_answered = [
-        Group(
-            group.title,
-            group.leaf,
-            tuple(told.get(check.key, check) for check in group.checks),
-            group.words,
-            group.assumptions,
-            group.cautions,
-        )
+        replace(group, checks=tuple(told.get(check.key, check) for check in group.checks))
         for group in groups
     ]
     return tuple(group for group in as_answered if group.checks or group.words)

@@ -40,12 +40,14 @@ class Heading:
 class Group:
     """Checks that belong together: of a stage, or of one link of a leaf's load path.
 
-    ``leaf`` is the leaf's key, or "" for the doorway as a whole; ``words`` says what came out,
-    ``assumptions`` what is taken for granted, ``cautions`` what can hurt.
+    ``leaf`` is the leaf's key, or "" for the doorway as a whole; ``link`` names the link of its
+    mount, or is ""; ``words`` says what came out, ``assumptions`` what is taken for granted,
+    ``cautions`` what can hurt.
     """
 
     title: str
     leaf: str
+    link: str
     checks: tuple[Check, ...]
     words: tuple[str, ...] = ()
     assumptions: tuple[str, ...] = ()

@@ -16,12 +16,11 @@ from typing import Any, Literal, TypeVar
 from leafwright.chain import Quantity
 from leafwright.doorway import Allowances, Doorway, LeafPlace, allowances, doorway
 from leafwright.gathered import all_checks, all_defaults, all_stops, mitre_range, quantities
-from leafwright.handbook.aisc360 import Method
 from leafwright.job.model import Job, LeafTable
 from leafwright.job.steel import Steel, steel
 from leafwright.job.tape import tape_of
 from leafwright.leaf import Leaf, design_leaf
-from leafwright.mount import LeafMount, Mounting, mounted
+from leafwright.mount import LeafMount, Mounting, mounted, mounting_of
 from leafwright.proof import LeafProof, prove
 from leafwright.proof.sag import Sag, sag
 from leafwright.records import Check, Held, Metres, Stop
@@ -350,10 +349,7 @@ def _mounts(
         if isinstance(proof, Held):
             mounts.append(proof)
             continue
-        table = _table_of(job, place)
-        mounting = Mounting(
-            job, room, place, table, leaf, proof, material, Method(job.basis.method), tape
-        )
+        mounting = mounting_of(job, room, place, leaf, proof, material, tape)
 
         def make(mounting: Mounting = mounting) -> LeafMount:
             return mounted(mounting)
@@ -365,9 +361,10 @@ def _mounts(
                 room,
                 leaf,
                 proof,
-                table,
+                mounting.table,
                 material,
-                (job.basis, job.loads, job.limits, job.building, job.post, job.wind, job.doorway),
+                (job.basis, job.loads, job.limits, job.building, job.post, job.wind),
+                (job.doorway, job.opening, job.job.system),
                 tape,
             )
         )

@@ -55,6 +55,21 @@ class Mounting:
         return tuple(sorted({p.place for p in self.proof.pivot_loads if "pivot" in p.place}))
 
 
+def mounting_of(
+    job: Job,
+    room: Doorway,
+    place: LeafPlace,
+    leaf: Leaf,
+    proof: LeafProof,
+    material: Steel,
+    tape: Tape,
+) -> Mounting:
+    """Return a leaf as it hangs, by the method of its job."""
+    table = next(table for table in job.leaf if table.hand == place.hand)
+    method = Method(job.basis.method)
+    return Mounting(job, room, place, table, leaf, proof, material, method, tape)
+
+
 @dataclass(frozen=True, slots=True)
 class Proved:
     """What one link of the load path hands on.

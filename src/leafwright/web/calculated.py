@@ -49,7 +49,7 @@ _HINGES = ("hinges", "post", "pin fits")
 def link_picture(made: Plan, asked: Mapping[str, str]) -> tuple[Markup, str] | None:
     """Return the drawing of the open link of a mount, with its caption; None without one."""
     group = _opened(calculation(made).groups, asked)
-    link = group.title.partition(" of ")[0].lower()
+    link = group.link
     at = desk(made)
     face = made.job.job.seen_from
     for mounting, _ in mountings(at):

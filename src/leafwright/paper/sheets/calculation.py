@@ -6,7 +6,7 @@ import textwrap
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from leafwright.calculation import Line, calculation, lines_of
+from leafwright.calculation import OTHERS_ANSWER, Line, calculation, lines_of
 from leafwright.documents import Group
 from leafwright.paper.layout import Caution, Column, Table
 from leafwright.paper.sheet import Sheet, area
@@ -14,8 +14,6 @@ from leafwright.paper.sheets.common import Desk, blank
 from leafwright.paper.sheets.flow import Block, Boxed, Listed, Rows, Says, Title, flowed
 from leafwright.records import Check
 from leafwright.say import VERDICTS, check_source, sentence
-
-_ANSWERS = "What others must answer"
 
 #: A cell holds no more letters than this: on the smallest paper that is half of a sheet.
 MOST = 1800
@@ -42,7 +40,7 @@ def calculation_sheets(at: Desk) -> tuple[Sheet, ...]:
         )
     ]
     for group in found.groups:
-        if group.title != _ANSWERS:
+        if group.title != OTHERS_ANSWER:
             blocks += _group_blocks(at, group, told)
     return flowed(later, area(later), lambda: later, blocks)
 

@@ -8,10 +8,9 @@ from dataclasses import dataclass
 
 from leafwright import units
 from leafwright.doorway import Doorway
-from leafwright.handbook.aisc360 import Method
 from leafwright.job.steel import steel
 from leafwright.leaf import Leaf, Member
-from leafwright.mount import LeafMount, Mounting
+from leafwright.mount import LeafMount, Mounting, mounting_of
 from leafwright.paper.drawing import DrawingItem, Hatch, RunningDimensions, Symbol
 from leafwright.paper.font import missing_characters
 from leafwright.paper.scene import Fill, Layer, Line, Point, Polyline, Text
@@ -58,23 +57,13 @@ def mountings(at: Desk) -> tuple[tuple[Mounting, LeafMount], ...]:
     made, room = at.plan, at.plan.doorway
     if not isinstance(room, Doorway):
         return ()
-    tables = {table.hand: table for table in made.job.leaf}
+    material = steel(made.job)
     found = []
     for place, leaf, proof, mount in zip(
         room.leaves, made.leaves, made.proofs, made.mounts, strict=False
     ):
         if isinstance(leaf, Leaf) and isinstance(proof, LeafProof) and isinstance(mount, LeafMount):
-            hangs = Mounting(
-                made.job,
-                room,
-                place,
-                tables[place.hand],
-                leaf,
-                proof,
-                steel(made.job),
-                Method(made.job.basis.method),
-                at.words.tape,
-            )
+            hangs = mounting_of(made.job, room, place, leaf, proof, material, at.words.tape)
             found.append((hangs, mount))
     return tuple(found)
 
