@@ -450,3 +450,9 @@ def test_nothing_is_ok_without_a_demand_and_every_formula_can_be_worked_again(se
     assert len({c.key for c in proved.checks}) == len(proved.checks)
     assert any("scan" in words for words in proved.cautions)
     assert_honest(proved.checks)
+
+
+def test_by_the_european_rules_least_sizes_of_the_product_are_asked_for() -> None:
+    one = found(fixed(PUSHED, anchor=ANCHOR, country="FR"), "least")
+    assert one.verdict is Verdict.ASK
+    assert "s_min, c_min and h_min of the assessment" in one.change

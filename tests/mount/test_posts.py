@@ -469,3 +469,11 @@ def test_every_check_says_how_it_came_about() -> None:
 def test_case_names_are_plain() -> None:
     said: list[HungCase] = list(hung_cases(gate()))
     assert all("pivot" not in c.words and "clamped" not in c.words for c in said)
+
+
+def test_a_solid_post_is_asked_about_its_twist() -> None:
+    proved = post(hung(*at_rest(), post={"section": "round bar 4 in"}))
+    for tail in ("post/strength", "post/shear"):
+        one = check(proved, tail)
+        assert one.verdict is Verdict.ASK
+        assert "of twist on solid steel" in one.change

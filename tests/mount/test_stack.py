@@ -464,6 +464,18 @@ def test_a_head_that_may_move_is_asked_with_what_the_stack_bears(span: str | Non
         assert one.demand is None
 
 
+def test_a_head_that_nobody_said_stays_still_makes_nothing_ok() -> None:
+    building: dict[str, Any] = {k: v for k, v in BUILDING.items() if not k.startswith("beam")}
+    said = keys(stack(pivot(building=building)))
+    assert not {"stack/head down", "stack/head up", "stack/lifted"} & set(said)
+    # What fails with the head still is told all the same.
+    short = check(stack(pivot(building=building, sleeve_length="4.1 in")), "stack/lifted")
+    assert short.verdict is Verdict.SHORT
+    half = {**building, "beam_drop": "1/8 in"}
+    assert "stack/head down" in keys(stack(pivot(building=half)))
+    assert "stack/head up" not in keys(stack(pivot(building=half)))
+
+
 def test_a_beam_as_said_is_not_asked_about() -> None:
     assert "stack/head moves" not in keys(stack(pivot()))
 

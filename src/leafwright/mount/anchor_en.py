@@ -20,6 +20,7 @@ from leafwright.mount.anchorage import (
     together_check,
     used,
 )
+from leafwright.mount.parts import made_check, size
 from leafwright.mount.plate_loads import State
 from leafwright.proof.working import Lines
 from leafwright.records import Check, Metres, Newtons, Number
@@ -66,7 +67,36 @@ def en_checks(a: Anchorage) -> tuple[Check, ...]:
         rule="the sum of their 1.5th powers, up to 1",
     )
     found = mode_checks(a, modes, DOCUMENT)
-    return (*found, *(check for check in (steel, concrete) if check is not None))
+    both = (check for check in (steel, concrete) if check is not None)
+    return (*found, *both, _least(a))
+
+
+def _least(a: Anchorage) -> Check:
+    """Return the question of least spacing, edge distance and thickness, which no key gives."""
+    m, apart = a.m, [gap for gap in (a.layout.along, a.layout.across) if gap > 0.0]
+    stand = [f"{size(m, min(apart))} apart"] if apart else []
+    stand += [f"{size(m, a.edge)} from the edge"] if a.edge is not None else []
+    thick = a.data.thickness
+    stand += [f"in {size(m, thick)} of concrete"] if thick is not None else []
+    return made_check(
+        m,
+        "anchors/least",
+        "anchors of the floor plate",
+        "are they as far apart and from the edge, and the slab as thick, as their assessment asks",
+        clause="7.1, and the product's European Technical Assessment",
+        demand=None,
+        available=None,
+        unit="m",
+        case="",
+        change="",
+        rule="s_min, c_min and h_min are the product's own; no rule here has them",
+        lines=Lines(),
+        unknown=(
+            f"they stand {', '.join(stand)}: hold that against s_min, c_min and h_min of the "
+            "assessment, and say so in an [[answer]]",
+        ),
+        document=DOCUMENT,
+    )
 
 
 def _gamma(a: Anchorage, lines: Lines) -> Number:

@@ -12,6 +12,8 @@ import math
 from dataclasses import dataclass
 
 from leafwright.chain import Quantity
+from leafwright.doorway import LeafPlace
+from leafwright.job.model import LeafTable
 from leafwright.mount.records import Mounting
 from leafwright.records import Check, Metres, Source, Verdict, Working, graded
 from leafwright.units import show_length
@@ -140,18 +142,32 @@ def up_to_mark(m: Mounting, size: float) -> str:
     return show_length(math.ceil(size / step - 1e-6) * step, m.tape)
 
 
+#: Leaves whose sizes differ by less are alike [m].
+ALIKE = 0.002
+
+
+def _but_for_its_hand(table: LeafTable) -> LeafTable:
+    return table.model_copy(update={"hand": None, "name": None})
+
+
 def asked_of(m: Mounting) -> str:
     """Return whom a question about the mount is asked of; "" where another leaf's asks it already.
 
-    Leaves with the same mount and hold are asked about once, under the first of them.
+    Leaves that are alike but for their hand are asked about once, under the first of them: what is
+    said of one then holds for the other.
     """
+    own = _but_for_its_hand(m.table)
 
-    def same(key: str) -> bool:
-        hand = next(p.hand for p in m.room.leaves if p.key == key)
-        other = next((t for t in m.job.leaf if t.hand == hand), None)
-        return other is not None and (other.mount, other.hold) == (m.table.mount, m.table.hold)
+    def same(place: LeafPlace) -> bool:
+        table = next((t for t in m.job.leaf if t.hand == place.hand), None)
+        sizes = (
+            (place.width.value, m.place.width.value),
+            (place.height.value, m.place.height.value),
+        )
+        alike = all(math.isclose(a, b, abs_tol=ALIKE) for a, b in sizes)
+        return table is not None and alike and _but_for_its_hand(table) == own
 
-    alike = [p.key for p in m.room.leaves if p.key == m.key or same(p.key)]
+    alike = [p.key for p in m.room.leaves if p.key == m.key or same(p)]
     if alike[0] != m.key:
         return ""
     return m.who if len(alike) == 1 else "both leaves"

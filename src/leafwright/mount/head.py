@@ -6,6 +6,7 @@ turns; it acts below the plate, and so tips the plate as well as pushing it.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from dataclasses import replace
 
@@ -153,8 +154,15 @@ def _asked_once(checks: list[Check], into: Carrier) -> list[Check]:
     on_beam = [c for c in checks if c.key.rsplit("/", 1)[-1] in _ON_BEAM]
     if not on_beam or into.beam is None:
         return checks
-    worst = max(on_beam, key=lambda c: c.ratio or 0.0)
-    told = ", ".join(f"{c.question}: {c.ratio or 0.0:.2f}" for c in on_beam)
+
+    def share(check: Check) -> float:
+        # A check without a ratio has nothing left to carry with.
+        return math.inf if check.ratio is None else check.ratio
+
+    worst = max(on_beam, key=share)
+    told = ", ".join(
+        f"{c.question}: {'nothing left' if c.ratio is None else f'{c.ratio:.2f}'}" for c in on_beam
+    )
     one = replace(
         worst,
         key=worst.key.rsplit("/", 1)[0] + "/beam",
@@ -242,7 +250,8 @@ def _gone_into(
 
 def _bolted_checks(b: Bolted) -> list[Check]:
     held = (b.layout.half_x, b.layout.half_y)
-    found = [plate_check(b.m, b.plate, held), hole_check(b), *place_checks(b)]
+    hole = hole_check(b)
+    found = [plate_check(b.m, b.plate, held), *([hole] if hole else []), *place_checks(b)]
     if b.hole < b.bolt.d - 1e-6:
         return found
     found += [across_check(b), pulled_check(b, on_plate(b))]

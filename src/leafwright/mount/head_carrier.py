@@ -9,6 +9,8 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
+
 from leafwright.handbook import beams
 from leafwright.handbook.aisc360 import LimitState, available, combined, walls
 from leafwright.handbook.catalogue import CatalogueSection
@@ -19,7 +21,7 @@ from leafwright.mount.head_loads import TopPlate
 from leafwright.mount.parts import PartSteel, force, made_check, moment, size
 from leafwright.mount.plate_loads import PlateLoad
 from leafwright.mount.records import Mounting
-from leafwright.proof.capacity import Capacity, capacity
+from leafwright.proof.capacity import Capacity, capacity, compressive_strength
 from leafwright.proof.working import Lines
 from leafwright.records import Check, Held, Metres, Newtons, Radians, Source, Verdict
 
@@ -74,6 +76,9 @@ def _strong(
     span: Metres,
 ) -> Check:
     EI = tube.grade.elastic_modulus * tube.properties().inertia_u
+    # The push may point either way along it: it is as strong as it is pressed, the whole long.
+    pressed, _ = compressive_strength(tube, span, span, m.method)
+    axial = min(has.tension, float(np.asarray(pressed)))
 
     def use(load: PlateLoad, way: Radians, lines: Lines) -> float:
         H, tipping = load.shear, load.moment + load.shear * tube.width / 2.0
@@ -87,7 +92,7 @@ def _strong(
         return float(
             lines.work(
                 combined.interaction_with_torsion,
-                P_r_over_P_c=H * along / has.tension,
+                P_r_over_P_c=H * along / axial,
                 M_rx_over_M_cx=tipping * along / has.bending_in,
                 M_ry_over_M_cy=M_out / has.bending_out,
                 V_r_over_V_c=H / min(has.shear_in, has.shear_out),

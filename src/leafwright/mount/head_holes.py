@@ -8,6 +8,7 @@ from leafwright import chain
 from leafwright.chain import Quantity
 from leafwright.handbook.aisc360 import bolt_holes
 from leafwright.handbook.aisc360.bolt_holes import Hole
+from leafwright.mount.envelope import floor_pivot
 from leafwright.mount.head_bolts import Bolted, bolt_check
 from leafwright.mount.head_loads import pretension
 from leafwright.mount.parts import size
@@ -22,8 +23,14 @@ _KIND_WORDS = {
 }
 
 
-def hole_check(b: Bolted) -> Check:
-    """Return whether the hole is one for this bolt."""
+def hole_check(b: Bolted) -> Check | None:
+    """Return whether the hole is one for this bolt; None where the job gives none.
+
+    The standard hole is then taken, and is listed with the defaults.
+    """
+    given = floor_pivot(b.m).bolt
+    if given is None or given.hole is None:
+        return None
     d, lines = b.bolt.d, Lines()
     sizes = lines.work(bolt_holes.hole_sizes, d=d)
     right = f"drill {size(b.m, sizes.standard)}, the standard hole for a {size(b.m, d)} bolt"
@@ -67,7 +74,8 @@ def place_checks(b: Bolted) -> list[Check]:
             "J3.5, Tables J3.4 and J3.5", least, b.layout.edge,
             f"{size(b.m, least)} or more from a hole's middle to the edge: a wider plate, or "
             "another bolt_gauge",
-            "least edge distance against that of the outer holes", lines,
+            "least edge distance against that of the outer holes; along the plate they stand "
+            "1.5 diameters from its ends, as they are set out here", lines,
             unit="m", tight_from=math.inf,
         )
     ]  # fmt: skip

@@ -183,6 +183,11 @@ def _strength(m: Mounting, on: Standing, f: PostForces) -> tuple[Check, ...]:
     if not on.section.yield_guaranteed:
         name = on.section.grade.name
         unknown = (f"{name} promises no yield stress: get the post's mill certificate",)
+    if has.torsion is None:
+        unknown += (
+            f"{moment(m, float(np.max(np.abs(f.torsion))))} of twist on solid steel, and the local "
+            "bending of its face, have no clause here: have an engineer answer for them",
+        )
     checks = [
         made_check(
             m,

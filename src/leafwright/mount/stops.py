@@ -32,6 +32,7 @@ from leafwright.records import (
     Source,
     Verdict,
     graded,
+    ratio_of,
 )
 from leafwright.units import show_force, show_length, show_pressure
 from leafwright.units.constants import FOOT, POUND_FORCE, PSF
@@ -277,21 +278,20 @@ def _hinge_check(m: Mounting, load: StopLoad, turning: Turning) -> tuple[Check, 
     ends = (m.pivots[0], m.pivots[-1]) if m.pivots else ()
     found = []
     for end, place, force in zip(("lowest", "highest"), ends, load.hinges, strict=False):
-        loads = m.loads_at(place)
-        hangs = max((abs(p.x) for p in loads if p.situation == "standing"), default=0.0)
-        proved = max((math.hypot(p.x, p.z) for p in loads), default=0.0)
-        if proved > 0.0:
-            demand = math.hypot(hangs, factor * force)
-            found.append((demand / proved, end, demand, proved, hangs, abs(force)))
+        # Across the leaf, as the stop pushes, with the pins free: bound ones are scaled elsewhere.
+        across = [abs(p.z) for p in m.loads_at(place) if not p.clamped]
+        proved = max(across, default=0.0)
+        demand = factor * abs(force)
+        found.append((ratio_of(demand, proved), end, demand, proved, abs(force)))
     if not found:
         return ()
-    ratio, end, demand, proved, hangs, force = max(found)
+    ratio, end, demand, proved, force = max(found)
     verdict = Verdict.ASK if ratio > 1.0 else graded(ratio)
     hold = m.table.hold
     assert hold.stop_travel is not None and hold.stop_out is not None
     change = ""
     if verdict is not Verdict.OK:
-        spare = math.sqrt(max(proved**2 - hangs**2, 0.0)) / factor
+        spare = proved / factor
         # The force goes down as the travel goes up.
         longer = hold.stop_travel.si * force / spare if spare > 0.0 else math.inf
         ways = "set it at half the leaf's height, or one at either end of it"
@@ -312,14 +312,14 @@ def _hinge_check(m: Mounting, load: StopLoad, turning: Turning) -> tuple[Check, 
             unit="N",
             demand=demand,
             available=proved,
-            ratio=ratio,
+            ratio=ratio if math.isfinite(ratio) else None,
             case="meeting its open stop",
             change=change,
             basis=m.method.value,
             rule=f"stop of {show_force(load.springing, m.tape.system)} at {hold.stop_out.text} "
-            "from the axis, on the floor; with the pull of the leaf's own weight"
+            "from the axis, on the floor, across the leaf"
             f"{', live load × 1.6' if factor != 1.0 else ''}; against the most that any case of "
-            "the proof puts there",
+            "the proof puts there in that direction",
         ),
     )
 

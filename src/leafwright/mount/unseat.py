@@ -185,6 +185,11 @@ def unseat(m: Mounting, stack: Stack, kept: Quantity) -> Proved:
 def _head_checks(
     m: Mounting, stack: Stack, gap: Closing, moved: Moves, kept: Quantity
 ) -> list[Check]:
+    """Return the checks of gap and pins as the head moves.
+
+    Where the job does not say how far it moves, only what fails with the head still is told: the
+    rest is asked, and is not ok.
+    """
     mount, building = floor_pivot(m), m.job.building
     rise = building.beam_rise.si if building.beam_rise is not None else 0.0
     drop = building.beam_drop.si if building.beam_drop is not None else 0.0
@@ -201,11 +206,13 @@ def _head_checks(
         working=moved.working,
     )
     # A top plate that is not known still comes off this gap: only what fails without it is told.
-    found = [over] if mount.top_plate is not None or over.verdict is Verdict.SHORT else []
+    told = mount.top_plate is not None and building.beam_drop is not None
+    found = [over] if told or over.verdict is Verdict.SHORT else []
     if mount.top_plate is not None and over.verdict is Verdict.SHORT:
         found = [_plate_in_the_way(m, over, gap, mount.top_plate.thickness.si)]
+    pins = []
     if stack.top_pin is not None:
-        found.append(
+        pins.append(
             at_least(
                 m,
                 "head up",
@@ -222,7 +229,7 @@ def _head_checks(
     bottom = _bottom(stack)
     if bottom is not None:
         lift = gap.likely[1] + rise
-        found.append(
+        pins.append(
             at_least(
                 m,
                 "lifted",
@@ -236,7 +243,8 @@ def _head_checks(
                 f"its largest, head up {small(m, rise)}), against the pin in its sleeve",
             )
         )
-    return found
+    known = building.beam_rise is not None
+    return [*found, *(one for one in pins if known or one.verdict is Verdict.SHORT)]
 
 
 def _plate_in_the_way(m: Mounting, over: Check, gap: Closing, plate: Metres) -> Check:
