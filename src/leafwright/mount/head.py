@@ -100,8 +100,13 @@ def head_fixing(m: Mounting) -> Proved:
         defaults=_once(used),
         words=told,
         cautions=CAUTIONS,
-        assumptions=assumed,
+        assumptions=(*assumed, *_NOT_COUNTED),
     )
+
+
+_NOT_COUNTED = (
+    "what else the beam carries (beam_load) is not counted here: only what the leaf gives it",
+)
 
 
 def _half(plate: TopPlate, carrier: Carrier) -> tuple[Metres, Metres]:

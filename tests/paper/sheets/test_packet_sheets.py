@@ -194,3 +194,19 @@ def test_right_leaf_is_drawn_as_its_own_part_mirrored() -> None:
         xs_a = sorted(x for x, _ in a.bar.outline)
         xs_b = sorted(left.width - x for x, _ in b.bar.outline)  # type: ignore[union-attr]
         assert xs_a == pytest.approx(xs_b, abs=1e-9)
+
+
+def test_what_is_asked_of_both_leaves_alike_has_one_box() -> None:
+    scenes = scenes_of(plan(read_job(text_of("boathouse"))))
+    said = " ".join(
+        i.text
+        for scene in scenes
+        if scene.title in ("Cover", "Open questions")
+        for i in scene.all_items
+        if isinstance(i, Text)
+    )
+    assert "Anchors of the floor plate of both leaves: do the anchors hold" in said
+    assert "Anchors of the floor plate of the left leaf" not in said
+    # What differs by a mark is asked of each.
+    assert "The seams of the left leaf" in said
+    assert "The seams of the right leaf" in said

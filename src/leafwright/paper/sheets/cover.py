@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from leafwright.doorway import Doorway
 from leafwright.leaf import Leaf
 from leafwright.paper.layout import Caution
@@ -13,6 +15,9 @@ from leafwright.records import Verdict
 from leafwright.say import count_of, default_line, sentence
 from leafwright.survey import Survey
 
+#: A leaf of a pair by its side, as checks name it.
+_LEAF = re.compile(r"(?:[Tt]he )?\b(?:[Ll]eft|[Rr]ight) leaf\b")
+
 
 def _stops(at: Desk) -> tuple[Boxed, ...]:
     """Return a box for each thing that keeps steel from being cut."""
@@ -23,11 +28,23 @@ def _stops(at: Desk) -> tuple[Boxed, ...]:
 
 
 def _open_questions(at: Desk) -> tuple[Boxed, ...]:
-    """Return a box for each question that somebody else has to answer."""
-    asked = [c for c in at.plan.checks if c.verdict is Verdict.ASK]
+    """Return a box for each question that somebody else has to answer.
+
+    What is asked of both leaves in the same words has one box.
+    """
+    counts: dict[tuple[str, str], list[tuple[str, str]]] = {}
+    for check in at.plan.checks:
+        if check.verdict is Verdict.ASK:
+            said = (f"{sentence(check.subject)}: {check.question}?", f"{sentence(check.change)}.")
+            alike = (
+                sentence(_LEAF.sub("both leaves", said[0])),
+                sentence(_LEAF.sub("both leaves", said[1])),
+            )
+            counts.setdefault(alike, []).append(said)
     return tuple(
-        Boxed(Caution(f"{sentence(c.subject)}: {c.question}?", sentence(c.change) + "."))
-        for c in asked
+        Boxed(Caution(*words))
+        for alike, asked in counts.items()
+        for words in ([alike] if len(asked) > 1 else asked)
     )
 
 
