@@ -10,8 +10,6 @@ from typing import Any
 
 import numpy as np
 
-from leafwright.units.families import shown_number
-
 Show = Callable[[str, float], str]
 """Writes the number that stands under a name (or under a longer expression)."""
 
@@ -316,11 +314,6 @@ def _compared(node: ast.expr) -> ast.expr:
 
 def _is_none(node: ast.expr) -> bool:
     return isinstance(node, ast.Constant) and node.value is None
-
-
-def plain_show(_: str, value: float) -> str:
-    """Return a number without a unit."""
-    return shown_number(value)
 
 
 def _power_of_ten(text: str) -> str:

@@ -56,6 +56,20 @@ NAMES: dict[Situation, str] = {
 LYING: tuple[Situation, ...] = ("trestles", "three points", "tipped")
 BARE: tuple[Situation, ...] = (*LYING, "lifted")
 
+#: How a situation's name ends where the pins are clamped in their bores.
+CLAMPED = ", clamped"
+
+
+def is_wind(situation: str) -> bool:
+    """Return whether wind blows on the leaf."""
+    return situation.startswith("wind")
+
+
+def is_clamped(situation: str) -> bool:
+    """Return whether the pins are clamped in their bores."""
+    return situation.endswith(CLAMPED)
+
+
 #: Where the nose of a shut leaf may be held against wind.
 NosePlace = Literal["top", "bottom"]
 
@@ -109,8 +123,8 @@ def leaf_cases(
     """
     found: list[LeafCase] = []
     for situation in NAMES:
-        windy = situation.startswith("wind")
-        held = situation.endswith(", clamped")
+        windy = is_wind(situation)
+        held = is_clamped(situation)
         if (windy and wind is None) or (held and not clamped):
             continue
         live = windy or situation.startswith(("person", "pushed"))
@@ -140,11 +154,11 @@ def _supports(
 ) -> tuple[Support, ...]:
     places = frame.places
     pivots = sorted(p for p in places if p.startswith("pivot "))
-    tilts = " rx rz" if situation.endswith(", clamped") else ""
+    tilts = " rx rz" if is_clamped(situation) else ""
     if situation.startswith(("standing", "person")):
         # Turning about the axis is held at the lowest pivot; no case here loads it that way.
         held = [(pivots[0], f"xyz ry{tilts}"), *((p, f"xz{tilts}") for p in pivots[1:])]
-    elif situation.startswith("wind"):
+    elif is_wind(situation):
         held = [(pivots[0], f"xyz{tilts}"), *((p, f"xz{tilts}") for p in pivots[1:])]
         held += [(f"{where} nose", "z") for where in nose]
     elif situation.startswith("pushed"):
@@ -180,7 +194,7 @@ def _case(frame: LeafFrame, case: LeafCase, live: LiveLoads) -> Case:
     for w in (*frame.own, *(frame.infill if clad else ())):
         weight, pressed = on.get(w.element, (0.0, 0.0))
         on[w.element] = (weight + case.dead * w.weight, pressed)
-    if case.situation.startswith("wind"):
+    if is_wind(case.situation):
         # On its face the wind comes from where the viewer stands.
         way = -1.0 if "on face" in case.situation else 1.0
         for w in live.wind:

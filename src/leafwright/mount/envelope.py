@@ -19,7 +19,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from leafwright.chain import Quantity
-from leafwright.frame.load_cases import NAMES, Situation
+from leafwright.frame.load_cases import CLAMPED, NAMES, Situation
 from leafwright.job.defaults import chosen
 from leafwright.job.model import FloorPivot
 from leafwright.mount.records import Mounting
@@ -28,7 +28,6 @@ from leafwright.records import Metres, NewtonMetres, Newtons, Number, Radians
 
 End = Literal["bottom", "top"]
 
-_CLAMPED = ", clamped"
 
 #: How much of the other pin's clamped moment a pin takes that binds alone, at most [-]: a half is
 #: the carry-over of a bar of even section (statics); a leaf's frame may pass it by a little.
@@ -236,7 +235,7 @@ def pin_envelope(m: Mounting, place: str) -> tuple[PinForce, ...]:
         if not load.clamped:
             found.append(_given(load, 0.0, 0.0, 0.0, "pins free to tilt"))
             continue
-        twin = free.get(load.case.replace(_CLAMPED, "", 1))
+        twin = free.get(load.case.replace(CLAMPED, "", 1))
         share, how = _share(at, twin)
         across = next((o for o in others if o.case == load.case), None)
         mx, mz = (

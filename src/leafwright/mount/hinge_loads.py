@@ -20,7 +20,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from leafwright.chain import Quantity
-from leafwright.frame.load_cases import NAMES, Situation
+from leafwright.frame.load_cases import CLAMPED, NAMES, Situation
 from leafwright.handbook import pins
 from leafwright.handbook.aisc360 import Method
 from leafwright.handbook.aisc360.constants import E as STEEL_E
@@ -29,8 +29,6 @@ from leafwright.job.model import BarrelHinge
 from leafwright.mount.records import Mounting
 from leafwright.proof import PivotLoad
 from leafwright.records import Metres, NewtonMetres, Newtons, Number, Radians
-
-_CLAMPED = ", clamped"
 
 #: How much of the others' clamped moments a pin takes that binds first, at most [-]: the
 #: carry-over of a bar of even section (statics).
@@ -97,7 +95,7 @@ class HungCase:
     @property
     def words(self) -> str:
         """Return the case in the maker's words, without its hinges."""
-        plain = self.situation.removesuffix(_CLAMPED)
+        plain = self.situation.removesuffix(CLAMPED)
         named = _SAID.get(plain) or NAMES.get(self.situation, plain)
         named = named.removesuffix(", its pins clamped")
         return f"{named}, pins bound in their barrels" if self.share > 0.0 else named
@@ -182,7 +180,7 @@ def hung_cases(m: Mounting, *, stiff: bool = False) -> tuple[HungCase, ...]:
     for case, loads in by_case.items():
         twin, share = loads, 0.0
         if loads[0].clamped:
-            plain = loads[0].situation.removesuffix(_CLAMPED)
+            plain = loads[0].situation.removesuffix(CLAMPED)
             twin = next((f for s, f in free.items() if s == plain), loads)
             share = _bound(play, own, twin, loads)
             if share == 0.0:

@@ -28,7 +28,7 @@ from leafwright.mount.hinge_loads import (
 from leafwright.mount.hinge_pins import pin_checks
 from leafwright.mount.hinge_walls import Patch, TubeUse, WallLoad, wall_check
 from leafwright.mount.hinge_welds import weld_checks, weld_length
-from leafwright.mount.parts import made_check
+from leafwright.mount.parts import hanging_stile, made_check
 from leafwright.mount.records import Mounting, Proved
 from leafwright.proof.working import Lines
 from leafwright.records import Check, Metres
@@ -77,11 +77,6 @@ def barrel_hinges(m: Mounting) -> Proved:
         cautions=CAUTIONS,
         assumptions=ASSUMPTIONS,
     )
-
-
-def hanging_stile(m: Mounting) -> Member:
-    """Return the stile that the hinges are welded to."""
-    return next(member for member in m.leaf.members if member.role == "hanging stile")
 
 
 def wall_loads(

@@ -11,6 +11,7 @@ from leafwright import chain, units
 from leafwright.chain import Quantity
 from leafwright.handbook.grades import CatalogueError, strength_of
 from leafwright.job.defaults import chosen
+from leafwright.leaf import Member
 from leafwright.mount.records import Mounting
 from leafwright.proof.capacity import DOCUMENT
 from leafwright.proof.working import Lines
@@ -117,6 +118,11 @@ def size(m: Mounting, metres: Metres) -> str:
     if abs(parts - round(parts)) < 1e-6 and round(parts) > 0:
         return f"{mixed(Fraction(round(parts), 32))} in"
     return f"{metres / 0.0254:.3f} in"
+
+
+def hanging_stile(m: Mounting) -> Member:
+    """Return the leaf's hanging stile, which its pivots or hinges hold."""
+    return next(member for member in m.leaf.members if member.role == "hanging stile")
 
 
 def stock_size(m: Mounting, metres: Metres, *, parts: int = 16) -> str:

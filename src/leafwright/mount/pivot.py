@@ -13,10 +13,10 @@ from leafwright.chain import Quantity
 from leafwright.handbook.sections import ROUND_TUBE
 from leafwright.mount import envelope
 from leafwright.mount.envelope import PinForce, floor_pivot, pin_envelope, pin_place
-from leafwright.mount.parts import PartSteel, force, moment, part_steel
+from leafwright.mount.parts import PartSteel, force, hanging_stile, moment, part_steel
 from leafwright.mount.pivot_pin import Pin, pin_checks, pin_of, reach_checks
 from leafwright.mount.pivot_seat import SEAT_ASSUMPTIONS, seat_checks
-from leafwright.mount.pivot_sleeve import SLEEVE_ASSUMPTIONS, hanging_stile, sleeve_checks
+from leafwright.mount.pivot_sleeve import SLEEVE_ASSUMPTIONS, sleeve_checks
 from leafwright.mount.pivot_stile import hole_checks
 from leafwright.mount.pivot_weld import WELD_ASSUMPTIONS, plate_checks, weld_checks
 from leafwright.mount.records import Mounting, Proved

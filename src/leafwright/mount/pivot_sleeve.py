@@ -19,9 +19,16 @@ from leafwright.handbook.aisc360.connecting import element_shear_rupture
 from leafwright.handbook.aws import Size
 from leafwright.handbook.sections import RECTANGULAR_TUBE
 from leafwright.job.model import FloorPivot
-from leafwright.leaf import Member
 from leafwright.mount.envelope import PinForce
-from leafwright.mount.parts import force, made_check, moment, size, stock_size, weld_metal
+from leafwright.mount.parts import (
+    force,
+    hanging_stile,
+    made_check,
+    moment,
+    size,
+    stock_size,
+    weld_metal,
+)
 from leafwright.mount.pivot_pin import Pin
 from leafwright.mount.records import Mounting
 from leafwright.proof.working import Lines
@@ -46,11 +53,6 @@ class Reading:
     strength: Newtons
     counts: bool
     why: str
-
-
-def hanging_stile(m: Mounting) -> Member:
-    """Return the leaf's hanging stile."""
-    return next(member for member in m.leaf.members if member.role == "hanging stile")
 
 
 def readings(m: Mounting, d: Metres, lines: Lines) -> tuple[Reading, ...]:

@@ -12,9 +12,9 @@ from leafwright.handbook.aisc360 import LimitState, available, combined
 from leafwright.handbook.aisc360.connecting import element_tension_yielding
 from leafwright.handbook.sections import RECTANGULAR_TUBE, SectionProperties
 from leafwright.job.model import FloorPivot
-from leafwright.mount.parts import force, made_check, moment, size
+from leafwright.mount.parts import force, hanging_stile, made_check, moment, size
 from leafwright.mount.pivot_pin import Pin
-from leafwright.mount.pivot_sleeve import hanging_stile, wide_hole
+from leafwright.mount.pivot_sleeve import wide_hole
 from leafwright.mount.records import Mounting
 from leafwright.proof.working import Lines
 from leafwright.records import Check, CubicMetres, Metres, SquareMetres

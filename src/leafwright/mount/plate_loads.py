@@ -15,6 +15,7 @@ from dataclasses import dataclass
 
 from leafwright import chain
 from leafwright.chain import Quantity
+from leafwright.frame.load_cases import is_wind
 from leafwright.handbook import anchor_group
 from leafwright.mount.envelope import PinForce
 from leafwright.proof.working import Lines
@@ -173,7 +174,7 @@ def plate_load(
         wind_up: the same in a case of wind [-].
         hold: what a weight that holds the plate down is multiplied by [-].
     """
-    factor = wind_up if force.situation.startswith("wind") else up
+    factor = wind_up if is_wind(force.situation) else up
     shear = factor * force.shear
     axial = force.axial
     return PlateLoad(

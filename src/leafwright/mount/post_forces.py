@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from leafwright import chain
+from leafwright.frame.load_cases import is_wind
 from leafwright.frame.of_leaf import GRAVITY
 from leafwright.handbook.catalogue import CatalogueSection
 from leafwright.job.model import Post
@@ -109,7 +110,7 @@ def standing(m: Mounting, post: Post, section: CatalogueSection) -> Standing:
 
 def _wind(m: Mounting, section: CatalogueSection, under: Metres) -> NewtonsPerMetre:
     """Return what wind does to each metre of the post: the pressure on the leaf's solid parts."""
-    if not any(case.situation.startswith("wind") for case in m.proof.cases):
+    if not any(is_wind(case.situation) for case in m.proof.cases):
         return 0.0
     found, _ = wind_on(m.job, m.table, m.leaf, under=max(under, 0.0))
     if not isinstance(found, LeafWind):
@@ -136,7 +137,7 @@ def post_forces(
     kept: list[HungCase] = []
     angles: list[float] = []
     for case in cases:
-        windy = case.situation.startswith("wind")
+        windy = is_wind(case.situation)
         for angle in _angles(m, case):
             for y in heights:
                 rows.append((y, *_at(on, case, angle, y, weight, windy=windy)))
@@ -152,7 +153,7 @@ def _angles(m: Mounting, case: HungCase) -> tuple[float, ...]:
     """Return how far the leaf may be open in a case [rad]."""
     if case.situation.startswith("pushed"):
         return ANGLES[:1]
-    if case.situation.startswith("wind") and m.table.hold.open == "nothing":
+    if is_wind(case.situation) and m.table.hold.open == "nothing":
         return ANGLES[:1]
     return ANGLES
 

@@ -45,9 +45,9 @@ class SleeveFloat:
     the middle of its access hole either way, ``spare`` what is left of that for a leaf that is
     set off its spacer (negative where nothing is); None where the hole is not known. ``engaged``
     is how far the pin is in the sleeve, least and most, which does not hang on where the sleeve
-    rests. ``plug_bands`` are where the middle of a plug hole lands on the sleeve from either
-    end, clear of the ball; ``plug_rows`` the heights for the rows asked for, as far as they fit,
-    and ``rows_apart`` whether those are as far apart as plug welds should be.
+    rests. ``plug_rows`` are the heights for the rows asked for, as far as they land on the sleeve
+    from either end, clear of the ball, and ``rows_apart`` whether those are as far apart as plug
+    welds should be.
     """
 
     rest: tuple[Metres, Metres, Metres]
@@ -55,7 +55,6 @@ class SleeveFloat:
     travel: Metres | None
     spare: Metres | None
     engaged: tuple[Metres, Metres]
-    plug_bands: tuple[tuple[Metres, Metres], ...]
     plug_rows: tuple[Metres, ...]
     rows_asked: int | None
     rows_apart: bool
@@ -93,7 +92,6 @@ def sleeve_float(m: Mounting, stack: Stack) -> SleeveFloat | None:
         travel=None if travel is None else travel[0],
         spare=None if travel is None or off is None else travel[0] - off,
         engaged=pin.likely,
-        plug_bands=bands,
         plug_rows=rows,
         rows_asked=asked,
         rows_apart=apart,

@@ -9,7 +9,7 @@ import numpy as np
 
 from leafwright.chain import Quantity
 from leafwright.doorway.heel import leaf_words
-from leafwright.frame.load_cases import NAMES, LeafCase, Situation
+from leafwright.frame.load_cases import NAMES, LeafCase, Situation, is_wind
 from leafwright.frame.model import FrameModel
 from leafwright.frame.solve import FrameResult
 from leafwright.handbook import thermal
@@ -45,7 +45,7 @@ def greatest_bow(model: FrameModel, result: FrameResult, cases: Sequence[LeafCas
         dtype=np.intp,
     )
     windy = np.array(
-        [i for i, c in enumerate(cases) if c.situation.startswith("wind") and c.for_movement],
+        [i for i, c in enumerate(cases) if is_wind(c.situation) and c.for_movement],
         dtype=np.intp,
     )
     if not windy.size or not rows.size:

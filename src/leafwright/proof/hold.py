@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from leafwright.chain import Quantity
-from leafwright.frame.load_cases import NAMES, NosePlace
+from leafwright.frame.load_cases import NAMES, NosePlace, is_wind
 from leafwright.handbook import beams
 from leafwright.handbook.aisc360 import LimitState, Method, available, bending, connecting
 from leafwright.handbook.aisc360.constants import E as STEEL_E
@@ -24,7 +24,7 @@ _JOB = Source("the job file", "hold of this leaf")
 
 def nose_force(loads: Sequence[PivotLoad], place: NosePlace) -> tuple[float, str]:
     """Return the greatest force at one place of the nose in wind [N], and in which case."""
-    there = [p for p in loads if p.place == f"{place} nose" and p.situation.startswith("wind")]
+    there = [p for p in loads if p.place == f"{place} nose" and is_wind(p.situation)]
     if not there:
         return 0.0, ""
     worst = max(there, key=lambda p: abs(p.z))

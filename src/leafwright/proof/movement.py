@@ -9,7 +9,7 @@ import numpy as np
 
 from leafwright.chain import Quantity
 from leafwright.frame.forces import every_member_force, forces_along
-from leafwright.frame.load_cases import BARE, LeafCase
+from leafwright.frame.load_cases import BARE, LeafCase, is_clamped
 from leafwright.frame.model import FrameModel
 from leafwright.frame.of_leaf import LeafFrame
 from leafwright.frame.solve import FrameResult
@@ -92,7 +92,7 @@ def pivot_loads(
                     case=case.key,
                     situation=case.situation,
                     place=places[support.node],
-                    clamped=case.situation.endswith(", clamped"),
+                    clamped=is_clamped(case.situation),
                     x=x,
                     y=y,
                     z=z,
