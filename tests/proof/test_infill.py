@@ -95,7 +95,12 @@ def test_thin_sheet_past_its_formula_is_asked_and_not_called_short() -> None:
     assert bow.verdict is Verdict.ASK
     assert "membrane" in bow.rule
     assert bow.demand is None
-    thick = check(filled({**SHEET, "thickness": "6 mm"}), "sheet-1-back/wind bow")
+    pull = check(proof, "sheet-1-back/edge pull")
+    assert pull.verdict is Verdict.ASK
+    assert "edges slide" in pull.change
+    stiff = filled({**SHEET, "thickness": "6 mm"})
+    assert not [c for c in stiff.checks if c.key.endswith("edge pull")]
+    thick = check(stiff, "sheet-1-back/wind bow")
     assert thick.verdict is Verdict.OK
     assert "membrane" not in thick.rule
 

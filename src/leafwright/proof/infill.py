@@ -276,6 +276,19 @@ def _pressed_checks(pressed: _Pressed, sides: tuple[float, float]) -> list[Check
                 small=bent.small,
             ),
         ]
+        if not bent.small:
+            checks.append(
+                asked(
+                    f"{key}/edge pull",
+                    pressed.subject,
+                    "do the bars round it hold what its edges pull in the wind",
+                    source=Source("large deflection of plates: it hangs as a membrane"),
+                    change="fix it so that its edges slide, in slots and clear of one another, or "
+                    "have an engineer answer: nothing here loads the bars with that pull",
+                    rule="it bows by more than half its thickness",
+                    case=case,
+                )
+            )
     lines = Lines()
     leant = _leaned_on(lines, stuff, sides, pressed.load.value, pressed.square.value)
     size = units.show_length(pressed.square.value, tape_of(job))
