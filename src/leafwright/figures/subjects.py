@@ -30,6 +30,8 @@ SUBJECTS = {
     "weld_space": "welds",
     "weld_shapes": "welds",
     "knees": "welds",
+    "welding_use": "welding supplies",
+    "mill_tolerances": "sections",
     "aisc360.bolt_holes": "bolts",
     "aisc360.bolts": "bolts",
     "bolts_steel": "bolts",
@@ -59,6 +61,7 @@ ORDER = (
     "sections",
     "members",
     "welds",
+    "welding supplies",
     "bolts",
     "anchors",
     "contact and pivots",
@@ -75,6 +78,9 @@ ORDER = (
 #: What is said beside every result of a subject that can hurt.
 CAUTIONS = {
     "welds": "A strength holds for a sound weld of its full size, made by a procedure that fits.",
+    "welding supplies": (
+        "A start for a trial: the machine's chart and a trial seam, broken and looked at, rule."
+    ),
     "anchors": (
         "It is worth what is known of the concrete. Where slab, edge, steel in it or tendons are "
         "unknown, stop: a licensed engineer answers, with the anchor maker's data sheet."

@@ -1,7 +1,7 @@
 """Conductors and machines on them: resistance, voltage drop, heat, current drawn.
 
 Direct current, or alternating current at mains frequency in the small sizes of cords, where
-resistance alone decides. Permitted currents, protection and methods are for a licensed electrician
+resistance alone decides. Permitted currents of cords, protection and methods are for a licensed electrician
 by the local code, and are not here.
 """
 
@@ -276,3 +276,17 @@ def machine_current(
         )
     times = math.sqrt(3.0) if supply == "three phase" else 1.0
     return power / (efficiency * times * voltage * power_factor)
+
+
+def plugged_in_limit(breaker: float) -> float:
+    """Return the largest machine that may be plugged into a circuit of many outlets [A].
+
+    NEC (NFPA 70), 210.23(A)(1) and (B) (numbers to the 2020 edition; second-hand): 80 % of the
+    circuit's rating.
+
+    breaker: rating of the branch circuit [A].
+    Raises ValueError for a rating at or below 0. Limits: stated for 15, 20 and 30 A; taken so for
+    larger ones, as 210.20(A) has it of what runs three hours and more. Elsewhere the local code.
+    """
+    require_positive("the breaker's rating", breaker, "A")
+    return 0.8 * breaker

@@ -7,6 +7,7 @@ refused, with the forms that would do. Showing rounds once, from the exact value
 from leafwright.units.angles import read_angle
 from leafwright.units.derived import (
     read_area,
+    read_flow,
     read_inertia,
     read_moment,
     read_number,
@@ -55,6 +56,7 @@ __all__ = [
     "read_area",
     "read_areal_mass",
     "read_density",
+    "read_flow",
     "read_force",
     "read_inertia",
     "read_length",

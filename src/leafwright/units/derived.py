@@ -153,6 +153,22 @@ POWER = Kind(
     symbols=_scales((1, "W"), (1000, "kW")),
     words=_scales((550 * FOOT * POUND_FORCE, "hp")),
 )
+FLOW = Kind(
+    "gas flow",
+    ("35 ft3/h", "35 cfh", "15 l/min"),
+    symbols=_scales(
+        (1, "m3/s"), (Fraction(1, 3600), "m3/h"), (Fraction(1, 60_000), "l/min, L/min")
+    ),
+    words=_scales((FOOT**3 / 3600, "ft3/h, cfh")),
+    least=Fraction(0),
+)
+MASS_RATE = Kind(
+    "metal melted or laid in a time",
+    ("4.9 lb/h", "2.2 kg/h"),
+    symbols=_scales((1, "kg/s"), (Fraction(1, 3600), "kg/h")),
+    words=_scales((POUND / 3600, "lb/h, lb/hr")),
+    least=Fraction(0),
+)
 RESISTANCE = Kind(
     "resistance",
     ("0.5 ohm", "20 mohm"),
@@ -215,6 +231,11 @@ def read_moment(text: str) -> Typed:
     Read: lb ft, lb in, kip in, kip ft, N m, kN m, N mm, either part first; see read_quantity.
     """
     return read_quantity(MOMENT, text)
+
+
+def read_flow(text: str) -> Typed:
+    """Return a typed flow of gas, exact [m3/s]. Read: ft3/h, l/min, m3/h; see read_quantity."""
+    return read_quantity(FLOW, text)
 
 
 def read_number(text: str) -> Typed:

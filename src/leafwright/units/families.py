@@ -213,6 +213,14 @@ _SPEED = _of(
     (Shown("ft/s", FOOT), Shown("mph", MILE / 3600, 10.0)),
     (Shown("m/s"),),
 )
+_FLOW = _of(
+    derived.FLOW,
+    (Shown("ft³/h", FOOT**3 / 3600),),
+    (Shown("l/min", Fraction(1, 60_000)),),
+)
+_MASS_RATE = _of(
+    derived.MASS_RATE, (Shown("lb/h", POUND / 3600),), (Shown("kg/h", Fraction(1, 3600)),)
+)
 _ACCELERATION = _of(derived.ACCELERATION, (Shown("ft/s2", FOOT),), (Shown("m/s2"),))
 _TEMPERATURE = _of(
     quantities.TEMPERATURE,
@@ -314,6 +322,8 @@ MEASURES: Mapping[str, Measure] = {
     "kg/m3": _DENSITY,
     "kg m2": _MASS_INERTIA,
     "m/s": _SPEED,
+    "m3/s": _FLOW,
+    "kg/s": _MASS_RATE,
     "m/s2": _ACCELERATION,
     "K": _TEMPERATURE,
     DIFFERENCE: _DIFFERENCE,

@@ -121,8 +121,10 @@ LINE_LOAD = Kind(
 SPEED = Kind(
     "speed",
     ("115 mph", "40 m/s", "144 km/h", "10 ft/s"),
-    symbols=_named(1, "m/s") | _named(Fraction(10, 36), "km/h"),
-    words=_named(MILE / 3600, "mph", "mile/h", "miles/h") | _named(FOOT, "ft/s"),
+    symbols=_named(1, "m/s") | _named(Fraction(10, 36), "km/h") | _named(Fraction(1, 60), "m/min"),
+    words=_named(MILE / 3600, "mph", "mile/h", "miles/h")
+    | _named(FOOT, "ft/s")
+    | _named(FOOT / 720, "in/min", "ipm"),
     least=_ZERO,
 )
 TEMPERATURE = Kind(
