@@ -1,8 +1,8 @@
 """Conductors and machines on them: resistance, voltage drop, heat, current drawn.
 
 Direct current, or alternating current at mains frequency in the small sizes of cords, where
-resistance alone decides. Permitted currents of cords, protection and methods are for a licensed electrician
-by the local code, and are not here.
+resistance alone decides. Permitted currents of cords, protection and methods are for a licensed
+electrician by the local code, and are not here.
 """
 
 from __future__ import annotations
