@@ -317,6 +317,8 @@ SAID: dict[str, dict[str, tuple[str, object]]] = {
         "stock.lengths": ("20 ft; 21 ft", ["20 ft", "21 ft"]),
         "saw.mitre_range": ("60 deg", "60 deg"),
         "power.breaker_amps": ("15.5", 15.5),
+        "weld.process": ("SMAW", "SMAW"),
+        "weld.gas_flow": ("30 ft3/h", "30 ft3/h"),
     },
     "buy/prices": {"price.shop": ("99 /h", "99 /h")},
     "shape/job": {

@@ -246,6 +246,25 @@ DEFAULTS: dict[str, Default] = {
     "racking limit": Default(_INCH / 8, 0.003, _PRACTICE),
     "rod end allowance": Default(3 * _INCH, 0.075, f"tab at each end of a rod; {_PRACTICE}"),
     "kerf": Default(_INCH / 8, 0.003, f"abrasive or band saw; {_PRACTICE}"),
+    "wire": Default(
+        0.035 * _INCH, 0.0009, f"solid wire for walls of 1/16 to 1/4 in, 2 to 6 mm; {_PRACTICE}"
+    ),
+    "rods": Default(_INCH / 8, 0.0032, f"stick for walls of 1/8 in, 3 mm, and over; {_PRACTICE}"),
+    "gas flow": Default(
+        35 * (12 * _INCH) ** 3 / 3600,
+        15e-3 / 60,
+        f"while the arc burns, out of the draught; {_PRACTICE}",
+        "m3/s",
+    ),
+    "welder efficiency": Default(
+        0.80, 0.80, f"of a small wire machine, out over in; its plate rules; {_PRACTICE}", "1"
+    ),
+    "welder power factor": Default(
+        0.90, 0.90, f"of a small wire machine; its plate rules; {_PRACTICE}", "1"
+    ),
+    "grinder": Default(
+        1200.0, 1200.0, f"taken by a 4-1/2 in or 125 mm grinder hard at work; {_PRACTICE}", "W"
+    ),
     "end trim": Default(_INCH / 2, 0.010, f"mill end cut off each stick; {_PRACTICE}"),
     "saw mitre range": Default(
         0.785398163397448, 0.785398163397448, f"45° each way; {_PRACTICE}", "rad"

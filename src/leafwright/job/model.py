@@ -46,6 +46,7 @@ from leafwright.job.typed import (
     BracePanel,
     Day,
     Density,
+    Flow,
     Force,
     Gap,
     InfillPanel,
@@ -120,6 +121,7 @@ __all__ = [
     "Swing",
     "Table",
     "Taken",
+    "Welding",
     "Wind",
 ]
 
@@ -388,6 +390,19 @@ class Power(Table):
     cord_length: Size | None = None
 
 
+class Welding(Table):
+    """``[weld]``: by what process the seams are welded, where, and with what."""
+
+    process: Literal["GMAW", "FCAW-G", "FCAW-S", "SMAW", "GTAW"] = "GMAW"
+    place: Literal["site", "shop"] = "site"
+    diameter: Size | None = None
+    feed: Speed | None = None
+    amps: Number | None = Field(default=None, gt=0, le=600)
+    volts: Number | None = Field(default=None, gt=0, le=60)
+    gas_flow: Flow | None = None
+    input_amps: Number | None = Field(default=None, gt=0, le=400)
+
+
 class Answer(Table):
     """``[[answer]]``: an answer to a question that a check asked, and who gave it."""
 
@@ -422,6 +437,7 @@ class Job(Table):
     post: Post | None = None
     wind: Wind | None = None
     power: Power | None = None
+    weld: Welding = Welding()
     site: Site = Site()
     fit_up: tuple[FitUp, ...] = Field(default=(), max_length=1000)
     hung: tuple[Hung, ...] = Field(default=(), max_length=1000)

@@ -14,6 +14,24 @@ ON_SITE = """\
 
 # ---------------------------------------------------------------- on the bench and on site
 
+# [power]: what the outlet on site gives.
+#[power]
+#volts = $volts
+#breaker_amps = $amps
+#cord = "$cord"
+#cord_length = "$cord_length"
+
+# [weld]: how the seams are welded, by the letters on the wire's or the rods' box.
+#[weld]
+#process = "GMAW"  # or "FCAW-G", "FCAW-S": cored; "SMAW": stick; "GTAW": TIG
+#place = "site"  # from the outlet above; or "shop"
+#diameter = "$weld_wire"  # of the wire or the rods
+#feed = "$feed"  # of the wire
+#amps = $arc_amps  # at the arc; and volts
+#volts = $arc_volts
+#gas_flow = "$gas_flow"
+#input_amps = $input_amps  # what the machine draws then, as its plate says
+
 # [site]: how the leaves are brought and stood up.
 #[site]
 #lift = "unknown"  # or "by hand", "hoist", "lift truck"

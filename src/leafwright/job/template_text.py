@@ -404,13 +404,6 @@ lengths = $sticks
 #[saw]
 #mitre_range = "45 deg"
 
-# [power]: what the outlet on site gives.
-#[power]
-#volts = $volts
-#breaker_amps = $amps
-#cord = "$cord"
-#cord_length = "$cord_length"
-
 # [price]: what things cost, each for its unit.
 #[price]
 #frame_tube = "$by_weight"

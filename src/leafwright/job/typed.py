@@ -59,6 +59,7 @@ _DENSITY = f'{_UNIT} "23 lb/ft3"'
 _AREAL_MASS = f'{_UNIT} "1.7 kg/m2"'
 _LINE_LOAD = f'{_UNIT} "600 lb/ft"'
 _SPEED = f'{_UNIT} "105 mph"'
+_FLOW = f'{_UNIT} "35 ft3/h" or "15 l/min"'
 _TEMPERATURE = f'{_UNIT} "60 C" or "20 F"'
 _RATE = f'{_UNIT} "1.15 /lb" or "95 /h"'
 _THICKNESS = f'{_UNIT} "3/4 in", "14 ga" or "1.5 mm"'
@@ -123,6 +124,9 @@ LineLoad = Annotated[
 ]
 Speed = Annotated[
     Typed, _reader(units.read_speed, Typed, _SPEED, "more than 0"), _TEXT, Field(description=_SPEED)
+]
+Flow = Annotated[
+    Typed, _reader(units.read_flow, Typed, _FLOW, "more than 0"), _TEXT, Field(description=_FLOW)
 ]
 Temperature = Annotated[
     Typed,

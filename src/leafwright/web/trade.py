@@ -295,6 +295,19 @@ ASKS: dict[tuple[str, str], Ask] = {
     ("Power", "breaker_amps"): Ask("Breaker, amperes"),
     ("Power", "cord"): Ask("Cord", "as 12 AWG"),
     ("Power", "cord_length"): Ask("Cord: length"),
+    ("Welding", "process"): Ask(
+        "Process",
+        "GMAW wire and gas; FCAW cored wire, G with gas, S without; SMAW stick; GTAW TIG",
+    ),
+    ("Welding", "place"): Ask("Welded in the shop, or from the outlet on site"),
+    ("Welding", "diameter"): Ask("Wire or rods: diameter", default="wire"),
+    ("Welding", "feed"): Ask("Wire: feed", "as 250 in/min", empty="by the amperes"),
+    ("Welding", "amps"): Ask("At the arc: amperes", empty="by the wall, 1 A for 0.001 in"),
+    ("Welding", "volts"): Ask("At the arc: volts", empty="as machines are rated at that current"),
+    ("Welding", "gas_flow"): Ask("Shielding gas", "as 35 ft3/h", default="gas flow"),
+    ("Welding", "input_amps"): Ask(
+        "What the machine draws then", "amperes, as its plate says", empty="worked out"
+    ),
     ("Answer", "says"): Ask("What the answer is", kind="note"),
     ("Answer", "by"): Ask("Who says so"),
     ("Answer", "document"): Ask("In which document"),
@@ -369,6 +382,7 @@ ENTRIES: dict[str, str] = {
     "Post": "a post",
     "Wind": "the wind",
     "Power": "the outlet on site",
+    "Welding": "how it is welded",
     "Offcut": "an offcut",
     "SectionTable": "a size of your own",
     "GradeTable": "a steel of your own",

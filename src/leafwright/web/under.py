@@ -24,6 +24,7 @@ from leafwright.job.model import (
     Saw,
     SectionTable,
     StockTable,
+    Welding,
 )
 from leafwright.job.model import Job as JobModel
 from leafwright.job.model import Site as SiteTable
@@ -283,8 +284,14 @@ def _stock(sheet: Sheet) -> Under:
             Group("stock", "How steel is sold, and the saw", "", (stock, saw), opened=True),
             list_group(sheet, Offcut, ("offcut",), "Offcuts on the rack", opened=True),
             Group("power", "Power on site", "", power, put_power, opened=True),
+            Group("weld", "How it is welded", "", (_weld_form(sheet),), opened=True),
         ),
     )
+
+
+def _weld_form(sheet: Sheet) -> Form:
+    """Return the form of how the seams are welded."""
+    return Form("weld-form", "", table_fields(sheet, Welding, ("weld",)))
 
 
 def _steel(sheet: Sheet) -> Under:
