@@ -25,6 +25,7 @@ from leafwright.proof import LeafProof, prove
 from leafwright.proof.sag import Sag, sag
 from leafwright.records import Check, Held, Metres, Stop
 from leafwright.shop.cut_list import CutList, cut_list
+from leafwright.shop.seams import LeafSeams, Seams, leaf_seams
 from leafwright.shop.stock import Stock, stock
 from leafwright.site.brought_in import hanging_of, tilt_in_of
 from leafwright.site.in_doorway import swing_of
@@ -75,6 +76,7 @@ class Plan:
     mounts: tuple[LeafMount | Held, ...]
     cuts: CutList | Held
     stock: Stock | Held
+    seams: Seams | Held
     site: Site | Held
     not_yet: tuple[tuple[str, Held], ...]
     checks: tuple[Check, ...]
@@ -160,6 +162,7 @@ def plan(
     cuts: CutList | Held = not_asked
     there: Site | Held = not_asked
     bought: Stock | Held = not_asked
+    seams: Seams | Held = not_asked
     remaining = 0.0
     if last >= 1:
         room, remaining = _doorway_in_two_passes(job, found, material, runner)
@@ -183,6 +186,7 @@ def plan(
                 material,
                 job.job.system,
             )
+        seams = _seams(job, room, leaves, proofs, material, runner)
     if last >= 5:
         there = _site(job, found, room, leaves, material, runner)
     if isinstance(room, Held) and room is not not_asked:
@@ -198,6 +202,7 @@ def plan(
         mounts=mounts,
         cuts=cuts,
         stock=bought,
+        seams=seams,
         site=there,
         not_yet=NOT_YET,
         checks=checks,
@@ -393,6 +398,44 @@ def _cuts(
         material,
         mitre.value,
     )
+
+
+def _seams(
+    job: Job,
+    room: Doorway | Held,
+    leaves: Sequence[Leaf | Held],
+    proofs: Sequence[LeafProof | Held],
+    material: Steel,
+    runner: _Runner,
+) -> Seams | Held:
+    """Return every seam of every leaf, numbered."""
+    if isinstance(room, Held):
+        return room
+    tape, found = tape_of(job), list[LeafSeams]()
+    for place, leaf, proof in zip(room.leaves, leaves, proofs, strict=True):
+        if isinstance(leaf, Held):
+            return leaf
+        if isinstance(proof, Held):
+            return proof
+        mounting = mounting_of(job, room, place, leaf, proof, material, tape)
+
+        def make(mounting: Mounting = mounting) -> LeafSeams:
+            return leaf_seams(mounting)
+
+        found.append(
+            runner.run(
+                f"seams {place.key}",
+                make,
+                room,
+                leaf,
+                proof,
+                mounting.table,
+                (job.basis, job.job.system),
+                tape,
+            )
+        )
+    made = tuple(found)
+    return runner.run("seams", lambda: Seams(made), made)
 
 
 def _site(

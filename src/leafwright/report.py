@@ -24,6 +24,7 @@ from leafwright.pipeline import Plan, plan_quantities
 from leafwright.proof import LeafProof
 from leafwright.records import Check, Held, Stop, Unit, to_json
 from leafwright.shop.cut_list import CutList
+from leafwright.shop.seams import Seams
 from leafwright.shop.stock import Stock
 from leafwright.site.records import Site
 from leafwright.survey import Survey
@@ -98,6 +99,7 @@ class PlanReport:
     proofs: tuple[LeafProof | Held, ...]
     cuts: CutList | Held
     stock: Stock | Held
+    seams: Seams | Held
     site: Site | Held
     not_yet: tuple[NotYet, ...]
     defaults: tuple[str, ...]
@@ -122,6 +124,7 @@ def plan_report(made: Plan) -> PlanReport:
         proofs=made.proofs,
         cuts=made.cuts,
         stock=made.stock,
+        seams=made.seams,
         site=made.site,
         not_yet=tuple(NotYet(name, held) for name, held in made.not_yet),
         defaults=tuple(q.key for q in made.defaults),

@@ -29,6 +29,8 @@ SUBJECTS = {
     "weld_group": "welds",
     "weld_space": "welds",
     "weld_shapes": "welds",
+    "weld_positions": "welds",
+    "weld_metal": "welds",
     "knees": "welds",
     "welding_use": "welding supplies",
     "mill_tolerances": "sections",

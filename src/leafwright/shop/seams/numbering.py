@@ -1,0 +1,44 @@
+"""Every seam of a leaf numbered by its place: bottom to top, hinge to nose, member, end, face.
+
+The number is for the map and the chalk; who a seam is, is its key. A seam that another edit adds
+moves numbers, never keys, so that a tick stays with its seam.
+"""
+
+from __future__ import annotations
+
+from leafwright.job.tape import tape_of
+from leafwright.leaf import Leaf
+from leafwright.leaf.design import LETTERS
+from leafwright.mount import Mounting
+from leafwright.proof.seam_sizes import welding_of
+from leafwright.shop.seams.frame_seams import FrameSeams
+from leafwright.shop.seams.metal import weld_lengths
+from leafwright.shop.seams.mount_seams import mount_seams
+from leafwright.shop.seams.records import LeafSeams
+
+#: Between a leaf's letter and the number of a seam of what holds it.
+MOUNT = "M"
+
+AWS, ISO = "AWS A2.4:2020", "ISO 2553:2019, system A"
+
+
+def leaf_seams(m: Mounting) -> LeafSeams:
+    """Return every seam of a leaf and of what holds it, numbered and located.
+
+    Args:
+        m: the leaf as it hangs, with its proof.
+    """
+    leaf: Leaf = m.leaf
+    letter = LETTERS[leaf.key]
+    how = welding_of(m.job)
+    frame, bare = FrameSeams(leaf, m.proof.seams, how, tape_of(m.job), f"{letter}-").made()
+    held, none = mount_seams(m, f"{letter}-{MOUNT}")
+    return LeafSeams(
+        leaf=leaf.key,
+        letter=letter,
+        frame=tuple(frame),
+        mount=held,
+        unwelded=(*bare, *none),
+        lengths=weld_lengths((*frame, *held)),
+        symbols=ISO if m.job.job.system == "metric" else AWS,
+    )

@@ -1,0 +1,318 @@
+"""The seams: every contact line has one or a reason, numbers follow the place, ticks the key."""
+
+from __future__ import annotations
+
+import itertools
+import random
+from collections import Counter
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+from shapely.geometry import LineString, Polygon
+from shapely.ops import linemerge
+
+from leafwright import load_job, plan
+from leafwright.handbook.sections import ROUND_BAR, ROUND_TUBE
+from leafwright.job.store.records import LogEntry
+from leafwright.leaf import Leaf, Member
+from leafwright.pipeline import Plan
+from leafwright.proof.seam_sizes import welding_of
+from leafwright.shop.seams import (
+    LeafSeams,
+    NumberedSeam,
+    Seams,
+    left_of,
+    seam_hash,
+    ticked,
+    weld_volume,
+)
+from leafwright.shop.seams.frame_seams import FrameSeams
+from leafwright.units import Tape
+from tests.leaves import random_wishes
+from tests.proof.proofs import job, proved
+from tests.sizes import cases
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+#: Contact lines are found to within this, shorter ones are points [m].
+NEAR, POINT = 2e-6, 1e-4
+
+
+def planned(name: str) -> Plan:
+    return plan(load_job(EXAMPLES / f"{name}.toml").job, upto="shop")
+
+
+@pytest.fixture(scope="module")
+def boathouse() -> Plan:
+    return planned("boathouse")
+
+
+def seams_of(made: Plan, number: int = 0) -> LeafSeams:
+    assert isinstance(made.seams, Seams)
+    return made.seams.leaves[number]
+
+
+# ------------------------------------------------- every contact line, found from the outlines
+
+
+def contact(end: Member, wall: Member) -> list[LineString]:
+    """Return the straight pieces of a member's outline that lie on another's."""
+    rim = Polygon(wall.bar.outline).exterior.buffer(NEAR)
+    outline = (*end.bar.outline, end.bar.outline[0])
+    found = []
+    for a, b in itertools.pairwise(outline):
+        common = LineString([a, b]).intersection(rim)
+        if common.length > POINT:
+            found.append(common)
+    return found
+
+
+def edges_of(leaf: Leaf) -> list[tuple[str, LineString, float | None]]:
+    """Return every joint edge: whose it is, in elevation, and its z (None: across the tubes).
+
+    Where a cut end lies on a wall there is an edge on the face and one on the back, and across
+    the tubes at either end of all it lies on. Of two that lie on one another along a mitre, the
+    rail's are taken.
+    """
+    found: list[tuple[str, LineString, float | None]] = []
+    steel = [m for m in leaf.members if m.role != "rod"]
+    for member in steel:
+        ends: list[LineString] = []
+        for other in steel:
+            if other is member:
+                continue
+            for line in contact(member, other):
+                # A wall runs along its member, a cut end does not.
+                (x0, y0), (x1, y1) = line.coords[0], line.coords[-1]
+                dx, dy = member.direction
+                sine = abs((x1 - x0) * dy - (y1 - y0) * dx) / line.length
+                if sine < 1e-3:
+                    continue
+                mitred = (
+                    sine < 0.999
+                    and other.role.endswith(("rail", "stile"))
+                    and (member.role.endswith(("rail", "stile")))
+                )
+                if mitred and not member.role.endswith("rail"):
+                    continue
+                ends.append(line)
+        half = member.section.height / 2
+        for line in ends:
+            found += [(member.key, line, half), (member.key, line, -half)]
+        merged = linemerge([snapped(line) for line in ends])
+        chains = [merged] if merged.geom_type == "LineString" else list(merged.geoms)
+        for chain in chains if ends else []:
+            for at in (chain.coords[0], chain.coords[-1]):
+                found.append((member.key, LineString([at, at]), None))
+    return found
+
+
+def snapped(line: LineString) -> LineString:
+    """Return a line with its ends rounded, so that two that meet have one point in common."""
+    return LineString([(round(x, 5), round(y, 5)) for x, y in (line.coords[0], line.coords[-1])])
+
+
+def covers(seam: NumberedSeam, line: LineString, z: float | None) -> bool:
+    """Return whether a seam runs along an edge."""
+    flat = [(x, y) for x, y, _ in seam.path]
+    if z is None:
+        across = abs(seam.path[0][2] - seam.path[-1][2]) > POINT
+        return across and LineString(flat).distance(line) < 2e-5
+    if any(abs(at[2] - z) > 1e-6 for at in seam.path):
+        return False
+    return bool(LineString(flat).buffer(2e-5).covers(line))
+
+
+def unwelded_edges(leaf: Leaf, seams: list[NumberedSeam], why: list[str]) -> list[str]:
+    """Return each joint edge with neither a seam nor a reason."""
+    bare = []
+    by_member: dict[str, list[NumberedSeam]] = {}
+    for seam in seams:
+        key = next(m.key for m in leaf.members if seam.key.startswith(f"{m.key}/"))
+        by_member.setdefault(key, []).append(seam)
+    for key, line, z in edges_of(leaf):
+        member = next(m for m in leaf.members if m.key == key)
+        if member.section.shape in (ROUND_BAR, ROUND_TUBE):
+            continue
+        if any(covers(seam, line, z) for seam in by_member.get(key, [])):
+            continue
+        side = "" if z is None else "face" if z > 0.0 else "back"
+        if side and any(each.startswith(f"{key}/") and f"/{side}" in each for each in why):
+            continue
+        bare.append(f"{key} {side} {line.wkt}")
+    return bare
+
+
+def numbered(seed: int) -> tuple[Leaf, list[NumberedSeam], list[str]]:
+    wishes = random_wishes(random.Random(seed))
+    leaf, proof = proved(**wishes)
+    made, bare = FrameSeams(
+        leaf, proof.seams, welding_of(job()), Tape("feet-inch", 16), "A-"
+    ).made()
+    return leaf, made, [each.key for each in bare]
+
+
+@pytest.mark.parametrize("seed", range(cases(25, 300)))
+def test_no_joint_edge_without_a_seam_or_a_reason(seed: int) -> None:
+    leaf, made, why = numbered(seed)
+    assert unwelded_edges(leaf, made, why) == []
+    # And nothing is numbered that lies on no edge, or twice.
+    stands_proud = sum("/face" in key or "/back" in key for key in why)
+    assert len(made) == len(edges_of(leaf)) - stands_proud
+    assert [seam.number for seam in made] == list(range(1, len(made) + 1))
+    assert len({seam.key for seam in made}) == len(made)
+    # The walk finds any one that is taken out.
+    missing = random.Random(seed).randrange(len(made))
+    assert unwelded_edges(leaf, made[:missing] + made[missing + 1 :], why)
+
+
+# ------------------------------------------------------------------- the examples, by hand
+
+
+def test_boathouse_counted_by_hand(boathouse: Plan) -> None:
+    """Four corners and two tees of 4, four wedged ends of 6.
+
+    Stiles run through, so that each end of bottom, mid and top rail (3 × 2) has a face, a back and
+    two edges: 24. Two braces, each end wedged on two walls: two on the face, two on the back, and
+    its two edges: 4 × 6 = 24. Of the mount: both pins, the slug, four plugs a sleeve: 11.
+    """
+    for number in (0, 1):
+        leaf = seams_of(boathouse, number)
+        assert len(leaf.frame) == 3 * 2 * 4 + 4 * 6 == 48
+        assert len(leaf.mount) == 2 + 1 + 2 * 4 == 11
+        at = Counter(seam.place for seam in leaf.frame)
+        assert at["bottom hinge corner"] == at["top nose corner"] == 4 + 6
+        assert at["mid rail 1, hinge end"] == at["mid rail 1, nose end"] == 4 + 6
+        assert at["bottom nose corner"] == at["top hinge corner"] == 4
+
+
+def test_kiln_shed_counted_by_hand() -> None:
+    """As the boathouse: 3 rails × 2 ends × 4, 2 braces × 2 ends × 6; pins, slug, 2 × 4 plugs."""
+    leaf = seams_of(planned("kiln-shed"))
+    assert (len(leaf.frame), len(leaf.mount)) == (24 + 24, 11)
+    assert leaf.symbols == "ISO 2553:2019, system A"
+
+
+def test_yard_gate_counted_by_hand() -> None:
+    """3 rails × 2 ends × 4, and a rod's two tabs; two hinges, two halves each, two fillets each."""
+    leaf = seams_of(planned("yard-gate"))
+    assert (len(leaf.frame), len(leaf.mount)) == (24 + 2, 2 * 2 * 2)
+    tabs = [seam for seam in leaf.frame if seam.face == "tab"]
+    assert all(seam.length is None and "not given" in seam.unknown for seam in tabs)
+    assert sum(seam.done_at == "field" for seam in leaf.every) == 4
+
+
+# ---------------------------------------------------------------- where, how, in what position
+
+
+def test_numbers_run_bottom_to_top_and_hinge_to_nose(boathouse: Plan) -> None:
+    for leaf in boathouse.seams.leaves if isinstance(boathouse.seams, Seams) else ():
+        places = list(dict.fromkeys(seam.place for seam in leaf.frame))
+        assert places == [
+            "bottom hinge corner",
+            "bottom nose corner",
+            "mid rail 1, hinge end",
+            "mid rail 1, nose end",
+            "top hinge corner",
+            "top nose corner",
+        ]
+        assert leaf.frame[0].mark == f"{leaf.letter}-1"
+        assert leaf.mount[-1].mark == f"{leaf.letter}-M11"
+
+
+def test_right_leaf_mirrors_the_left(boathouse: Plan) -> None:
+    left, right = seams_of(boathouse, 0), seams_of(boathouse, 1)
+    for a, b in zip(left.every, right.every, strict=True):
+        assert a.key.split("/", 1)[1] == b.key.split("/", 1)[1]
+        assert (a.where.replace("A-", "B-"), a.positions, a.flush) == (
+            b.where,
+            b.positions,
+            b.flush,
+        )
+
+
+def test_positions_as_it_lies_and_hangs(boathouse: Plan) -> None:
+    seams = {seam.key: seam for seam in seams_of(boathouse).frame}
+    face = seams["left/bottom rail/hinge/face"].positions
+    assert (face.face_up, face.face_down, face.hung) == (("flat",), ("overhead",), ("vertical",))
+    edge = seams["left/bottom rail/hinge/upper"].positions
+    assert (edge.face_up, edge.face_down, edge.hung) == (
+        ("vertical",),
+        ("vertical",),
+        ("horizontal",),
+    )
+    under = seams["left/bottom rail/hinge/lower"].positions
+    assert under.hung == ("overhead",)
+
+
+def test_what_is_covered_is_said(boathouse: Plan) -> None:
+    """Boards hang on the back: what is welded there is ground flush; the rail's seam lies behind
+    the point of the brace that is wedged into its corner.
+    """
+    seams = {seam.key: seam for seam in seams_of(boathouse).frame}
+    back = seams["left/bottom rail/hinge/back"]
+    assert back.flush and back.covered_by == "boards on the back"
+    assert "takes" in back.notes[0] or "no lower" in back.notes[0]
+    assert not any(s.flush for s in seams.values() if not s.key.split("/")[-1].startswith("back"))
+    assert seams["left/bottom rail/hinge/upper"].before == "A-B1"
+    assert seams["left/bottom rail/nose/upper"].before == ""
+    # The brace leans by atan(45.93/77.46) of the panel's clear sizes: 34° to the stile.
+    assert "34°" in seams["left/brace-1/lower/upper"].notes[0]
+    assert "no full fillet" in seams["left/brace-1/lower/upper"].notes[0]
+
+
+def test_an_edit_moves_numbers_but_no_keys(boathouse: Plan) -> None:
+    """Another rail adds seams below: those above get other numbers and keep key and tick."""
+    read = load_job(EXAMPLES / "boathouse.toml").job
+    rails = read.leaf[0].model_copy(update={"brace": ()})
+    other = plan(
+        read.model_copy(update={"leaf": (rails, *read.leaf[1:])}), upto="shop", previous=boathouse
+    )
+    before = {seam.key: seam for seam in seams_of(boathouse).every}
+    after = {seam.key: seam for seam in seams_of(other).every}
+    assert set(after) < set(before)
+    assert after["left/top rail/nose/face"].number != before["left/top rail/nose/face"].number
+    moved = after["left/top rail/nose/face"]
+    assert seam_hash(moved) == seam_hash(replace(moved, number=7, mark="A-7"))
+
+
+# ------------------------------------------------------------------------------------ ticks
+
+
+def tick(seam: NumberedSeam, number: int, *, done: bool = True, of: str = "") -> LogEntry:
+    data: dict[str, Any] = {"done": done, "hash": of or seam_hash(seam)}
+    return LogEntry(f"t{number}", "2026-03-21T09:30:00Z", "tick", seam.about, data, "bench")
+
+
+def test_what_is_left_counts_down_and_sees_a_change(boathouse: Plan) -> None:
+    leaf = seams_of(boathouse)
+    first, second, third = leaf.frame[:3]
+    log = [tick(first, 1), tick(second, 2), tick(second, 3, done=False), tick(third, 4, of="old")]
+    states = {each.key: each.state for each in ticked(leaf.every, log)}
+    assert [states[s.key] for s in (first, second, third)] == ["done", "left", "changed"]
+    found = left_of(leaf, log)
+    assert len(found.shop) + len(found.field) == found.of - 1
+    assert found.changed == (third.mark,)
+    assert {seam.done_at for seam in found.field} == {"field"}
+    done = left_of(leaf, [tick(seam, i) for i, seam in enumerate(leaf.every)])
+    assert not done.shop and not done.field
+
+
+# -------------------------------------------------------------------------- lengths and metal
+
+
+def test_lengths_add_up_and_metal_by_hand(boathouse: Plan) -> None:
+    """3/16 in fillets: 3 rails' 8 edges square (2 1/2 in each), 8 brace edges in their corners."""
+    leaf = seams_of(boathouse)
+    assert sum(row.seams for row in leaf.lengths) == len(leaf.every)
+    total = sum(seam.length or 0.0 for seam in leaf.every)
+    assert sum(row.length for row in leaf.lengths) == pytest.approx(total)
+    row = next(r for r in leaf.lengths if r.kind == "fillet" and abs(r.size or 0) < 0.005)
+    assert (row.seams, row.length) == (16, pytest.approx(16 * 2.5 * 0.0254))
+    square = next(s for s in leaf.frame if s.key == "left/bottom rail/hinge/upper")
+    assert weld_volume(square) == pytest.approx(0.5 * (3 / 16) ** 2 * 2.5 * 0.0254**3)
+    plug = next(s for s in leaf.mount if s.kind == "plug")
+    assert weld_volume(plug) == pytest.approx(0.2485 * 0.1875 * 0.0254**3, rel=1e-3)
+    unknown = [row for row in leaf.lengths if row.unknown]
+    assert [row.kind for row in unknown] == ["square groove"]
