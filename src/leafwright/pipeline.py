@@ -25,7 +25,7 @@ from leafwright.proof import LeafProof, prove
 from leafwright.proof.sag import Sag, sag
 from leafwright.records import Check, Held, Metres, Stop
 from leafwright.shop.cut_list import CutList, cut_list
-from leafwright.shop.seams import LeafSeams, Seams, leaf_seams
+from leafwright.shop.seams import Seams, job_seams
 from leafwright.shop.stock import Stock, stock
 from leafwright.site.brought_in import hanging_of, tilt_in_of
 from leafwright.site.in_doorway import swing_of
@@ -186,7 +186,14 @@ def plan(
                 material,
                 job.job.system,
             )
-        seams = _seams(job, room, leaves, proofs, material, runner)
+        seams = runner.run(
+            "seams",
+            lambda: job_seams(job, room, leaves, proofs, material),
+            room,
+            leaves,
+            proofs,
+            (job.leaf, job.basis, job.job),
+        )
     if last >= 5:
         there = _site(job, found, room, leaves, material, runner)
     if isinstance(room, Held) and room is not not_asked:
@@ -398,44 +405,6 @@ def _cuts(
         material,
         mitre.value,
     )
-
-
-def _seams(
-    job: Job,
-    room: Doorway | Held,
-    leaves: Sequence[Leaf | Held],
-    proofs: Sequence[LeafProof | Held],
-    material: Steel,
-    runner: _Runner,
-) -> Seams | Held:
-    """Return every seam of every leaf, numbered."""
-    if isinstance(room, Held):
-        return room
-    tape, found = tape_of(job), list[LeafSeams]()
-    for place, leaf, proof in zip(room.leaves, leaves, proofs, strict=True):
-        if isinstance(leaf, Held):
-            return leaf
-        if isinstance(proof, Held):
-            return proof
-        mounting = mounting_of(job, room, place, leaf, proof, material, tape)
-
-        def make(mounting: Mounting = mounting) -> LeafSeams:
-            return leaf_seams(mounting)
-
-        found.append(
-            runner.run(
-                f"seams {place.key}",
-                make,
-                room,
-                leaf,
-                proof,
-                mounting.table,
-                (job.basis, job.job.system),
-                tape,
-            )
-        )
-    made = tuple(found)
-    return runner.run("seams", lambda: Seams(made), made)
 
 
 def _site(

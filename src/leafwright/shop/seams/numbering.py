@@ -6,15 +6,22 @@ moves numbers, never keys, so that a tick stays with its seam.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+from leafwright.doorway import Doorway
+from leafwright.job.model import Job
+from leafwright.job.steel import Steel
 from leafwright.job.tape import tape_of
 from leafwright.leaf import Leaf
 from leafwright.leaf.design import LETTERS
-from leafwright.mount import Mounting
+from leafwright.mount import Mounting, mounting_of
+from leafwright.proof import LeafProof
 from leafwright.proof.seam_sizes import welding_of
+from leafwright.records import Held
 from leafwright.shop.seams.frame_seams import FrameSeams
 from leafwright.shop.seams.metal import weld_lengths
 from leafwright.shop.seams.mount_seams import mount_seams
-from leafwright.shop.seams.records import LeafSeams
+from leafwright.shop.seams.records import LeafSeams, Seams
 
 #: Between a leaf's letter and the number of a seam of what holds it.
 MOUNT = "M"
@@ -28,7 +35,7 @@ def leaf_seams(m: Mounting) -> LeafSeams:
     Args:
         m: the leaf as it hangs, with its proof.
     """
-    leaf: Leaf = m.leaf
+    leaf = m.leaf
     letter = LETTERS[leaf.key]
     how = welding_of(m.job)
     frame, bare = FrameSeams(leaf, m.proof.seams, how, tape_of(m.job), f"{letter}-").made()
@@ -42,3 +49,30 @@ def leaf_seams(m: Mounting) -> LeafSeams:
         lengths=weld_lengths((*frame, *held)),
         symbols=ISO if m.job.job.system == "metric" else AWS,
     )
+
+
+def job_seams(
+    job: Job,
+    room: Doorway | Held,
+    leaves: Sequence[Leaf | Held],
+    proofs: Sequence[LeafProof | Held],
+    material: Steel,
+) -> Seams | Held:
+    """Return every seam of every leaf of a job, or what held up one of them.
+
+    Args:
+        job: the job.
+        room: its doorway.
+        leaves: in the order of their places there; proofs: likewise.
+        material: its steel.
+    """
+    if isinstance(room, Held):
+        return room
+    tape, found = tape_of(job), list[LeafSeams]()
+    for place, leaf, proof in zip(room.leaves, leaves, proofs, strict=True):
+        if isinstance(leaf, Held):
+            return leaf
+        if isinstance(proof, Held):
+            return proof
+        found.append(leaf_seams(mounting_of(job, room, place, leaf, proof, material, tape)))
+    return Seams(tuple(found))
