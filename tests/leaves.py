@@ -97,6 +97,24 @@ def random_wishes(rng: random.Random) -> dict[str, Any]:
     }
 
 
+def random_kinds(rng: random.Random) -> dict[str, Any]:
+    """Return `random_wishes` with every kind of brace end and root gap that can be wished."""
+    wishes = random_wishes(rng)
+    wishes["root_gap"] = rng.choice(["0 mm", "1 mm", "1/16 in", "3 mm"])
+    for brace in wishes["brace"]:
+        brace["lower_end"] = rng.choice(["corner", "corner", "stile", "rail"])
+        brace["upper_end"] = rng.choice(["corner", "corner", "stile", "rail"])
+        brace["clear_of_corner"] = rng.choice(["0 mm", "10 mm", "1 in", "60 mm"])
+        brace["bead_clearance"] = rng.choice(["0 mm", "0 mm", "4 mm", "1/4 in"])
+    return wishes
+
+
+def leaf_of_kinds(seed: int, **more: Any) -> tuple[LeafPlace, LeafTable, Leaf]:
+    """Return a leaf of `random_kinds` from a seed, with its place and table; ``more`` wins."""
+    wishes = {**random_kinds(random.Random(seed)), **more}
+    return made(wishes.pop("width"), wishes.pop("height"), **wishes)
+
+
 def random_leaf(seed: int, **more: Any) -> tuple[LeafPlace, LeafTable, Leaf]:
     """Return a leaf of `random_wishes` from a seed, with its place and table; ``more`` wins."""
     wishes = {**random_wishes(random.Random(seed)), **more}

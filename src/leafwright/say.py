@@ -121,7 +121,10 @@ def end_words(end: CutEnd) -> str:
         if end.angles[0] < 1e-9:
             return "square"
         return f"{angles[0]} from square" if end.sawn else f"mark by offsets ({angles[0]})"
-    return f"pointed, {angles[0]} at the lower edge, {angles[-1]} at the upper: mark by offsets"
+    nose = ", its nose cut back" if len(angles) > 2 else ""
+    return (
+        f"pointed, {angles[0]} at the lower edge, {angles[-1]} at the upper{nose}: mark by offsets"
+    )
 
 
 def edge_words(item: CutItem, words: Words) -> str:

@@ -352,6 +352,11 @@ ONE_THING = {
         "leaf would run through the mid rails",
         'only pattern = "rod" passes them; else panel = "each" or a number',
     ),
+    "a rod's end on the stile": (
+        ("yard-gate", 'pattern = "rod"', 'pattern = "rod", lower_end = "stile"'),
+        '[each_leaf], key "brace", entry 1, key "lower_end": a rod ends at its tabs',
+        "end_allowance is the length of a tab; take this key out",
+    ),
     "a panel that is no panel": (
         ("yard-gate", 'panel = "whole leaf"', 'panel = "hole leaf"'),
         '[each_leaf], key "brace", entry 1, key "panel": found \'hole leaf\'',
@@ -377,7 +382,7 @@ ONE_THING = {
         ("boathouse", 'corners = "stiles run through"', 'corner = "stiles run through"'),
         '[each_leaf], key "corner": no such key',
         "did you mean 'corners'? known here: hand, name, swing, width, frame, grade, corners, "
-        "mid_rail, brace, infill, mount, hold, handle_height",
+        "root_gap, mid_rail, brace, infill, mount, hold, handle_height",
     ),
     "a kind of mount with a slip in it": (
         ("boathouse", 'kind = "floor pivot"', 'kind = "flor pivot"'),

@@ -267,3 +267,39 @@ def test_taking_a_brace_away_leaves_the_other_keys_alone() -> None:
     after = {m.key: m.mark for m in two.members}
     assert set(before) - set(after) == {"leaf/brace-2"}
     assert all(before[key] == mark for key, mark in after.items())
+
+
+@pytest.mark.parametrize(
+    ("wishes", "why"),
+    [
+        ({"root_gap": "1/4 in"}, "more than a fillet may bridge"),
+        (
+            {"brace": [{"pattern": "one diagonal", "bead_clearance": "2 in"}]},
+            "the room for the corner's bead takes away one whole face",
+        ),
+        (
+            {"brace": [{"pattern": "X", "lower_end": "stile", "clear_of_corner": "3 m"}]},
+            "stand so far from the corners",
+        ),
+        (
+            {"brace": [{"pattern": "X", "lower_end": "rail", "clear_of_corner": "1.05 m"}]},
+            "no room on the rail",
+        ),
+        (
+            {
+                "brace": [
+                    {
+                        "pattern": "one diagonal",
+                        "section": "round bar 1 in",
+                        "bead_clearance": "1/4 in",
+                    }
+                ]
+            },
+            "room for the corner's bead at an end of round bar 1 in",
+        ),
+    ],
+)
+def test_ends_and_gaps_that_cannot_be_made_are_held(wishes: dict[str, Any], why: str) -> None:
+    found = held(1.2, 2.4, **wishes)
+    assert why in found.why
+    assert found.needs

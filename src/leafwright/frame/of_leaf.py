@@ -1,7 +1,8 @@
 """A leaf as a frame: centre-line nodes, elements, supports and load cases.
 
 Members meet where their centre lines do; a brace, which really ends at the panel's inner corner,
-is taken to the corner where stile and rail cross. Joints are rigid (welded); a rod pulls only.
+is taken to the corner where stile and rail cross, and one that stands on a stile or rail alone to
+that one's centre line. Joints are rigid (welded); a rod pulls only.
 Each member's true weight is spread along its centre line, and an infill's along the members round
 its panel, in the leaf's middle plane. A pivot off the stile's centre line is reached by a short
 link that is next to rigid beside the stile.
@@ -111,9 +112,14 @@ def _rail_names(leaf: Leaf) -> list[str]:
     return ["bottom", *(f"mid rail-{i}" for i in range(1, mids + 1)), "top"]
 
 
+def _stands_alone(joint: str) -> bool:
+    """Return whether a brace's end stands on a stile or a rail alone, clear of the corner."""
+    return joint.endswith((" stile", " rail"))
+
+
 def _corner_name(leaf: Leaf, joint: str) -> str:
     """Return the frame corner that a brace's joint name stands for."""
-    if not joint.startswith("panel-") or joint.endswith("crossing"):
+    if not joint.startswith("panel-") or joint.endswith("crossing") or _stands_alone(joint):
         return joint
     head, end, side = joint.split(" ")
     number = int(head.removeprefix("panel-"))
@@ -150,7 +156,12 @@ def leaf_frame(leaf: Leaf, holding: Holding, handle_height: float) -> LeafFrame:
     for brace in _of_role(leaf, "brace", "rod"):
         for joint in (brace.start_joint, brace.end_joint):
             corner = _corner_name(leaf, joint)
-            lines.put(brace, corner, joints[corner])
+            node = corner
+            if _stands_alone(joint):
+                onto = next(j for j in leaf.joints if j.key == f"{leaf.key}/{joint}").members[0]
+                member = next(m for m in leaf.members if m.key == onto)
+                node = lines.put(member, joint, joints[joint])
+            lines.put(brace, node, lines.nodes.get(node, joints[corner]))
         if brace.key.endswith("/through"):
             crossing = f"{brace.key.split('/')[1].replace('brace', 'panel')} crossing"
             lines.put(brace, crossing, joints[crossing])

@@ -143,6 +143,16 @@ DEFAULTS: dict[str, Default] = {
         "it from a radius of 3/8 in only; under that a trial joint must show it",
         "1",
     ),
+    "root gap": Default(0.0, 0.0, f"pieces are cut to touch what they are welded to; {_PRACTICE}"),
+    "bead clearance": Default(
+        0.0,
+        0.0,
+        "a brace's point goes right into the corner, so that no bead may lie there before it; "
+        f"{_PRACTICE}",
+    ),
+    "clear of corner": Default(
+        _INCH, 0.025, f"a brace's end on one face, to the other, for the weld between; {_PRACTICE}"
+    ),
     "seat dent": Default(
         0.010 * _INCH, 0.00025, f"how far a leaf may settle as its ball beds in; {_PRACTICE}"
     ),

@@ -202,6 +202,10 @@ class MidRail(Table):
     height: Size | None = None
 
 
+#: What a brace's end stands on: both faces of the panel's corner, or one of them clear of it.
+BraceEnd = Literal["corner", "stile", "rail"]
+
+
 class Brace(Table):
     """``brace``: how one panel, or each, is braced; a rod may cross the whole leaf."""
 
@@ -211,6 +215,10 @@ class Brace(Table):
     section: str | None = None
     grade: str | None = None
     through: Literal["rising", "falling"] = "rising"
+    lower_end: BraceEnd = "corner"
+    upper_end: BraceEnd = "corner"
+    clear_of_corner: Gap | None = None
+    bead_clearance: Gap | None = None
     end_allowance: Gap | None = None
 
 
@@ -243,6 +251,7 @@ class LeafTable(Table):
     frame: str
     grade: str | None = None
     corners: Literal["mitred", "stiles run through", "rails run through"] = "stiles run through"
+    root_gap: Gap | None = None
     mid_rail: tuple[MidRail, ...] = Field(default=(), max_length=20)
     brace: tuple[Brace, ...] = Field(default=(), max_length=100)
     infill: tuple[Infill, ...] = Field(default=(), max_length=100)

@@ -207,6 +207,13 @@ def _braces(data: dict[str, Any]) -> Iterator[Broken]:
                     "would run through the mid rails",
                     'only pattern = "rod" passes them; else panel = "each" or a number',
                 )
+            for key in ("lower_end", "upper_end", "clear_of_corner", "bead_clearance"):
+                if pattern == "rod" and key in brace:
+                    yield (
+                        ("leaf", i, "brace", j, key),
+                        "a rod ends at its tabs",
+                        "end_allowance is the length of a tab; take this key out",
+                    )
 
 
 def _sound(model: type[_Model], value: object) -> list[_Model]:

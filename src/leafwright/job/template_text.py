@@ -225,6 +225,7 @@ LEAF = """\
 frame = "$frame"
 #grade = "$leaf_grade"
 #corners = "stiles run through"  # or "mitred", "rails run through"
+#root_gap = "$zero"  # at every joint; pieces are shorter by it
 mid_rail = [{ at = "half" }]  # [] for none
 ##mid_rail = [{ height = "$rail" }]
 #handle_height = "$handle"
@@ -258,6 +259,10 @@ foot = "hanging stile"  # or "closing stile"
 #section = "$frame"
 #grade = "$leaf_grade"
 #through = "rising"  # which bar of an X is not cut: "rising" or "falling"
+#lower_end = "corner"  # wedged into the corner; or on one face alone: "stile", "rail"
+#upper_end = "corner"
+#clear_of_corner = "$slug"  # from an end on one face to the corner
+#bead_clearance = "$zero"  # room at a wedged end for the bead in the corner
 
 #[[leaf.brace]]
 #pattern = "rod"

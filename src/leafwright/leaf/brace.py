@@ -1,7 +1,8 @@
 """Braces: tubes wedged into a panel's corners, crossed bars, and rods.
 
 A tube's centre line runs from inner corner to inner corner of its panel, so each end is cut by
-two planes, the stile's face and the rail's, and its long point is the corner itself. Crossed, one
+two planes, the stile's face and the rail's, and its long point is the corner itself; or an end
+stands on one of the two faces, clear of the corner (`leafwright.leaf.brace_ends`). Crossed, one
 bar runs through and the other is two halves cut to its sides. A rod stops short of both corners
 by the length of its tabs and is cut square.
 
@@ -11,7 +12,7 @@ All planes here are in hinge axes: x from the hinge edge toward the nose.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -19,11 +20,25 @@ from leafwright import chain
 from leafwright.chain import Quantity
 from leafwright.handbook import sections
 from leafwright.handbook.catalogue import CatalogueSection
-from leafwright.job.model import Brace
+from leafwright.job.model import Brace, BraceEnd
+from leafwright.leaf.brace_ends import (
+    End,
+    Size,
+    bar_length,
+    end_held,
+    half_length,
+    planes_of,
+    size_of,
+    slope_of,
+)
 from leafwright.leaf.cut import Plane
 from leafwright.records import Held, Point2
 
 Rise = Literal["rising", "falling"]
+
+#: The lower and the upper end of a brace, as wished and as numbers.
+Ends = tuple[End, End]
+Sizes = tuple[Size, Size]
 
 #: Number of the bay that spans all panels, for a rod that passes the mid rails on their face.
 WHOLE_LEAF = 0
@@ -112,67 +127,142 @@ def section_held(bay: Bay, brace: Brace, section: CatalogueSection) -> Held | No
 
 
 def _ends(bay: Bay, rise: Rise) -> tuple[Point2, Point2]:
-    """Return the lower and the upper end of a diagonal; rising runs up from the hinge side."""
+    """Return the corners at the lower and the upper end; rising runs up from the hinge side."""
     lower = bay.corner(far=rise == "falling", top=False)
     upper = bay.corner(far=rise == "rising", top=True)
     return lower, upper
 
 
-def _wedge(bay: Bay, corner: Point2, *, far: bool, top: bool) -> tuple[Plane, ...]:
-    """Return the stile's face and the rail's face at a corner, as cuts of the brace."""
-    stile = Plane((1.0, 0.0), corner[0]) if far else Plane((-1.0, 0.0), -corner[0])
-    rail = Plane((0.0, 1.0), corner[1]) if top else Plane((0.0, -1.0), -corner[1])
-    return stile, rail
+def ends_held(bay: Bay, ends: Ends, section: CatalogueSection) -> Held | None:
+    """Return why the ends of a tube cannot stand in a bay as wished, or None where they can."""
+    sizes = [size_of(end) for end in ends]
+    round_one = section.shape in (sections.ROUND_TUBE, sections.ROUND_BAR)
+    if round_one and any(size.on == "corner" and size.bead > size.gap for size in sizes):
+        return Held(
+            f"room for the corner's bead at an end of {section.designation} is not there yet",
+            ("a brace of square tube, no bead_clearance, or its ends on the stile or rail alone",),
+        )
+    try:
+        slope = slope_of(bay.width.value, bay.height.value, section.width, sizes)
+    except ValueError as error:
+        return Held(f"brace {bay.number}: {error}", ("its ends nearer to the corners",))
+    for size in sizes:
+        held = end_held(size, section.width, bay.width.value, bay.height.value, slope)
+        if held is not None:
+            return Held(f"panel {bay.number}: {held.why}", held.needs)
+    return None
 
 
-def diagonal_length(width: float, height: float) -> float:
-    """Return the clear diagonal of a panel [m]: long point to long point of a wedged brace."""
-    return math.hypot(width, height)
-
-
-def half_length(width: float, height: float, through: float, own: float) -> float:
-    """Return the long point to long point of half a crossed brace [m].
-
-    From the corner to the middle of the crossing, less what the through bar takes along it, plus
-    what the slanting cut reaches beyond the centre line.
-
-    Args:
-        width: clear width of the panel [m].
-        height: clear height of the panel [m].
-        through: width of the bar that runs through [m].
-        own: width of the half's own section [m].
-    """
-    crossing = 2.0 * math.atan2(min(width, height), max(width, height))
-    half = math.hypot(width, height) / 2
-    return half - through / (2 * math.sin(crossing)) + own / (2 * math.tan(crossing))
-
-
-def _joint(bay: Bay, *, far: bool, top: bool) -> str:
+def _joint(bay: Bay, on: BraceEnd, *, far: bool, top: bool) -> str:
+    """Return the name of the joint at an end: that of its corner, and what it stands on alone."""
+    corner = f"{'top' if top else 'bottom'} {'nose' if far else 'hinge'}"
     if bay.number == WHOLE_LEAF:
-        return f"{'top' if top else 'bottom'} {'nose' if far else 'hinge'}"
-    return f"panel-{bay.number} {'top' if top else 'bottom'} {'nose' if far else 'hinge'}"
+        return corner
+    return f"panel-{bay.number} {corner}" + ("" if on == "corner" else f" {on}")
 
 
-def one_diagonal(key: str, bay: Bay, rise: Rise, name: str) -> BracePart:
-    """Return a tube from corner to corner of a panel."""
-    lower, upper = _ends(bay, rise)
+def _inputs(bay: Bay, bar: Quantity, ends: Ends) -> tuple[list[Quantity], Callable[..., Sizes]]:
+    """Return the quantities a length is made from, and what makes both ends of their values.
+
+    Only what is not nothing is an input: a plain brace is its panel's diagonal and no more.
+    """
+    inputs = [bay.width, bay.height]
+    plain = all(e.on == "corner" and not e.gap.value and not e.bead.value for e in ends)
+    if not plain:
+        inputs.append(bar)
+    places: list[dict[str, int]] = []
+    for end in ends:
+        mine = {"gap": end.gap} if end.gap.value else {}
+        if end.on != "corner":
+            mine["clear"] = end.clear
+        elif end.bead.value > end.gap.value:
+            mine["bead"] = end.bead
+        where = {}
+        for name, quantity in mine.items():
+            if quantity not in inputs:
+                inputs.append(quantity)
+            where[name] = inputs.index(quantity)
+        places.append(where)
+
+    def sizes(values: Sequence[float]) -> Sizes:
+        lower, upper = (
+            Size(end.on, *(values[at[n]] if n in at else 0.0 for n in ("clear", "bead", "gap")))
+            for end, at in zip(ends, places, strict=True)
+        )
+        return lower, upper
+
+    return inputs, sizes
+
+
+def _end_words(end: End) -> str:
+    """Return how an end counts in a length, in words."""
+    if end.on == "corner":
+        back = []
+        if end.bead.value > end.gap.value:
+            back.append("bead clearance")
+        if end.gap.value:
+            back.append("root gap")
+        return f"wedged, kept back by the {' and the '.join(back)} along its slope" if back else ""
+    gap = ", less the root gap along its slope" if end.gap.value else ""
+    return f"on the {end.on} alone, clear of the corner, to its long point{gap}"
+
+
+def _formula(ends: Ends) -> str:
+    told = [_end_words(end) for end in ends]
+    if not any(told):
+        return "√(clear width² + clear height²)"
+    lower, upper = (t or "wedged into the corner" for t in told)
+    if lower == upper:
+        return f"along its centre line from face to face, both ends {lower}"
+    return f"along its centre line from face to face, lower end {lower}; upper end {upper}"
+
+
+def one_diagonal(
+    key: str, bay: Bay, rise: Rise, name: str, section: CatalogueSection, ends: Ends
+) -> BracePart:
+    """Return a tube across a panel, from corner to corner or from face to face."""
     rising = rise == "rising"
+    bar = _bar_width(key, section)
+    inputs, sizes = _inputs(bay, bar, ends)
+
+    at = inputs.index(bar) if bar in inputs else None
+
+    def long(*values: float) -> float:
+        own = section.width if at is None else values[at]
+        return bar_length(values[0], values[1], own, *sizes(values))
+
     length = chain.worked(
-        f"{key}/length",
-        f"length of {name}, long point to long point",
-        "√(clear width² + clear height²)",
-        diagonal_length,
-        [bay.width, bay.height],
+        f"{key}/length", f"length of {name}, long point to long point", _formula(ends), long, inputs
     )
+    own = (size_of(ends[0]), size_of(ends[1]))
+    slope = slope_of(bay.width.value, bay.height.value, section.width, own)
+    corners = _ends(bay, rise)
+    faces, cuts = [], []
+    for corner, end, far, top in (
+        (corners[0], own[0], not rising, False),
+        (corners[1], own[1], rising, True),
+    ):
+        planes, (x, y) = planes_of(end, corner, far=far, top=top)
+        dx, dy = end.offset(section.width, slope)
+        faces.append((corner[0] - x * dx, corner[1] - y * dy))
+        cuts.append(planes)
+    (x0, y0), (x1, y1) = faces
     return BracePart(
         name=name,
-        foot=lower,
-        direction=(upper[0] - lower[0], upper[1] - lower[1]),
-        start=_wedge(bay, lower, far=not rising, top=False),
-        end=_wedge(bay, upper, far=rising, top=True),
+        foot=faces[0],
+        direction=(x1 - x0, y1 - y0),
+        start=cuts[0],
+        end=cuts[1],
         length=length,
-        lower=_joint(bay, far=not rising, top=False),
-        upper=_joint(bay, far=rising, top=True),
+        lower=_joint(bay, own[0].on, far=not rising, top=False),
+        upper=_joint(bay, own[1].on, far=rising, top=True),
+    )
+
+
+def _bar_width(key: str, section: CatalogueSection) -> Quantity:
+    key = key.removesuffix("/through").removesuffix("/cut")
+    return chain.base(
+        "table", f"{key}/bar width", "bar width", section.width, note=section.designation
     )
 
 
@@ -199,18 +289,18 @@ def rod(key: str, bay: Bay, rise: Rise, name: str, allowance: Quantity) -> Brace
         start=(Plane((-along[0], -along[1]), -(at_lower + tab)),),
         end=(Plane(along, at_lower + size - tab),),
         length=length,
-        lower=_joint(bay, far=not rising, top=False),
-        upper=_joint(bay, far=rising, top=True),
+        lower=_joint(bay, "corner", far=not rising, top=False),
+        upper=_joint(bay, "corner", far=rising, top=True),
     )
 
 
 def crossed(
-    key: str, bay: Bay, through: Rise, section: CatalogueSection, name: str
+    key: str, bay: Bay, through: Rise, section: CatalogueSection, name: str, ends: Ends
 ) -> tuple[BracePart, BracePart, BracePart]:
     """Return an X: the bar that runs through, then the lower and upper half of the other."""
-    whole = one_diagonal(f"{key}/through", bay, through, f"{name}, through")
+    whole = one_diagonal(f"{key}/through", bay, through, f"{name}, through", section, ends)
     other: Rise = "falling" if through == "rising" else "rising"
-    cut = one_diagonal(f"{key}/cut", bay, other, name)
+    cut = one_diagonal(f"{key}/cut", bay, other, name, section, ends)
     size = math.hypot(*whole.direction)
     along = (whole.direction[0] / size, whole.direction[1] / size)
     side = (-along[1], along[0])
@@ -218,22 +308,40 @@ def crossed(
     if side[0] * cut.direction[0] + side[1] * cut.direction[1] < 0:
         side = (-side[0], -side[1])
     middle = side[0] * whole.foot[0] + side[1] * whole.foot[1]
+    gap = ends[0].gap
+    beside = section.width / 2 + gap.value
+    bar = _bar_width(key, section)
+    inputs, sizes = _inputs(bay, bar, ends)
+    if bar not in inputs:
+        inputs.append(bar)
+    at = inputs.index(bar)
     halves = []
-    width = chain.base(
-        "table", f"{key}/bar width", "bar width", section.width, note=section.designation
-    )
-    for which in ("lower", "upper"):
-        upper = which == "upper"
+    for upper in (False, True):
+        which = "upper" if upper else "lower"
         part_key = f"{key}/{which}"
+
+        def long(*values: float, upper: bool = upper) -> float:
+            w, h, b = values[0], values[1], values[at]
+            return half_length(w, h, b, *sizes(values), of_upper=upper)
+
+        own = _end_words(ends[1] if upper else ends[0])
+        formula = (
+            f"from its end, {own or 'wedged into the corner'}, to the middle of the crossing"
+            if any(_end_words(end) for end in ends)
+            else "half the clear diagonal"
+        )
+        formula += " − bar width / (2 sin crossing) + bar width / (2 tan crossing)"
+        if gap.value:
+            formula += " − root gap / sin crossing"
         length = chain.worked(
             f"{part_key}/length",
             f"length of {name}, {which} half, long point to long point",
-            "half the clear diagonal − bar width / (2 sin crossing) + bar width / (2 tan crossing)",
-            lambda w, h, b: half_length(w, h, b, b),
-            [bay.width, bay.height, width],
+            formula,
+            long,
+            inputs,
         )
-        into = Plane(side, middle - section.width / 2)
-        out = Plane((-side[0], -side[1]), -(middle + section.width / 2))
+        into = Plane(side, middle - beside)
+        out = Plane((-side[0], -side[1]), -(middle + beside))
         halves.append(
             BracePart(
                 name=f"{name}, {which} half",

@@ -25,15 +25,21 @@ from leafwright.leaf.brace import (
     BracePart,
     Rise,
     crossed,
+    ends_held,
     one_diagonal,
     rod,
     section_held,
     wishes_held,
 )
+from leafwright.leaf.brace_ends import End
 from leafwright.leaf.cut import Plane, cut_bar
 from leafwright.leaf.infill import infill_pieces
 from leafwright.leaf.records import Joint, Leaf, Member, Panel, Role
 from leafwright.records import Held, Point2
+
+#: Most that may be left at the root of a fillet: AWS D1.1:2020, 7.21.1 (clause number from
+#: memory), 3/16 in, which metric work writes as 5 mm [m].
+WIDEST_GAP = 0.005 + 1e-9
 
 LETTERS = {"left": "A", "right": "B", "leaf": "A"}
 _MARKS: dict[Role, str] = {
@@ -77,6 +83,7 @@ class _Frame:
     height: Quantity
     tube: Quantity
     rails: tuple[Quantity, ...]
+    gap: Quantity
 
 
 def _up(at: float) -> Plane:
@@ -124,19 +131,32 @@ def _rail_heights(
 
 def _outer_parts(f: _Frame) -> list[_Part]:
     """Return stiles and rails with their corners mitred or butted."""
-    w, h, b = f.width.value, f.height.value, f.tube.value
+    w, h, b, g = f.width.value, f.height.value, f.tube.value, f.gap.value
     corners = f.table.corners
     root = math.sqrt(0.5)
-    mitre = {  # the four corner cuts, for the member that meets each
-        "bottom hinge stile": Plane((root, -root), 0.0),
-        "top hinge stile": Plane((root, root), root * h),
-        "bottom nose stile": Plane((-root, -root), -root * w),
-        "top nose stile": Plane((-root, root), root * (h - w)),
+    mitre = {  # the four corner cuts, for the stile that meets each, less half the root gap
+        "bottom hinge stile": Plane((root, -root), -g / 2),
+        "top hinge stile": Plane((root, root), root * h - g / 2),
+        "bottom nose stile": Plane((-root, -root), -root * w - g / 2),
+        "top nose stile": Plane((-root, root), root * (h - w) - g / 2),
     }
 
     def length(name: str, part: str, whole: Quantity, less: bool) -> Quantity:
+        key, name = f"{f.key}/{part}/length", f"length of the {name}"
         parts = [(1.0, whole), *([(-2.0, f.tube)] if less else [])]
-        return chain.total(f"{f.key}/{part}/length", f"length of the {name}", parts)
+        if not g:
+            return chain.total(key, name, parts)
+        if less:
+            return chain.total(key, name, [*parts, (-2.0, f.gap)])
+        if corners != "mitred":
+            return chain.total(key, name, parts)
+        return chain.worked(
+            key,
+            name,
+            f"{whole.name} − √2 × root gap",
+            lambda size, gap: size - math.sqrt(2.0) * gap,
+            [whole, f.gap],
+        )
 
     parts = []
     stiles: tuple[tuple[Role, float, str], ...] = (
@@ -146,7 +166,7 @@ def _outer_parts(f: _Frame) -> list[_Part]:
     for role, x, side in stiles:
         start, end = _down(0.0), _up(h)
         if corners == "rails run through":
-            start, end = _down(b), _up(h - b)
+            start, end = _down(b + g), _up(h - b - g)
         elif corners == "mitred":
             start, end = mitre[f"bottom {side} stile"], mitre[f"top {side} stile"]
         parts.append(
@@ -168,14 +188,14 @@ def _outer_parts(f: _Frame) -> list[_Part]:
         outer = i in (0, len(f.rails) - 1)
         name = "bottom rail" if i == 0 else "top rail" if outer else f"mid rail-{i}"
         role = "bottom rail" if i == 0 else "top rail" if outer else "mid rail"
-        start, end = _toward_hinge(b), _toward_nose(w - b)
+        start, end = _toward_hinge(b + g), _toward_nose(w - b - g)
         butted = not outer or corners == "stiles run through"
         if outer and corners == "rails run through":
             start, end = _toward_hinge(0.0), _toward_nose(w)
         elif outer and corners == "mitred":
             which = "bottom" if i == 0 else "top"
-            start = _turned_round(mitre[f"{which} hinge stile"])
-            end = _turned_round(mitre[f"{which} nose stile"])
+            start = _turned_round(mitre[f"{which} hinge stile"], g)
+            end = _turned_round(mitre[f"{which} nose stile"], g)
         ends = (
             (f"{name} hinge", f"{name} nose")
             if not outer
@@ -199,8 +219,9 @@ def _outer_parts(f: _Frame) -> list[_Part]:
     return parts
 
 
-def _turned_round(plane: Plane) -> Plane:
-    return Plane((-plane.normal[0], -plane.normal[1]), -plane.offset)
+def _turned_round(plane: Plane, gap: float) -> Plane:
+    """Return the cut on the other side of a mitre, a root gap away [m]."""
+    return Plane((-plane.normal[0], -plane.normal[1]), -plane.offset - gap)
 
 
 def _bays(f: _Frame) -> tuple[Bay, ...]:
@@ -251,6 +272,20 @@ def _brace_of(braces: Sequence[Brace], panel: int) -> Brace | None:
     return None
 
 
+def _brace_ends(f: _Frame, key: str, brace: Brace, system: System) -> tuple[End, End]:
+    """Return how the lower and the upper end of a brace are wished."""
+    clear = chosen(
+        brace.clear_of_corner, "clear of corner", f"{key}/clear", "clear of corner", system=system
+    )
+    bead = chosen(
+        brace.bead_clearance, "bead clearance", f"{key}/bead", "bead clearance", system=system
+    )
+    return (
+        End(brace.lower_end, clear, bead, f.gap),
+        End(brace.upper_end, clear, bead, f.gap),
+    )
+
+
 def _brace_parts(
     f: _Frame, bay: Bay, brace: Brace, steel: Steel, system: System
 ) -> list[_Part] | Held:
@@ -263,8 +298,13 @@ def _brace_parts(
     rod_name = f"rod {bay.number}" if bay.number else "rod"
     made: list[tuple[str, BracePart]]
     role: Role = "brace"
+    ends = _brace_ends(f, key, brace, system)
+    if brace.pattern != "rod":
+        held = ends_held(bay, ends, section)
+        if held is not None:
+            return held
     if brace.pattern == "X":
-        whole, lower, upper = crossed(key, bay, brace.through, section, name)
+        whole, lower, upper = crossed(key, bay, brace.through, section, name, ends)
         made = [("through", whole), ("lower", lower), ("upper", upper)]
     elif brace.pattern == "rod":
         role = "rod"
@@ -273,7 +313,7 @@ def _brace_parts(
         made = [("", rod(key, bay, rise, rod_name, tab))]
     else:
         rise = "falling" if brace.foot == "closing stile" else "rising"
-        made = [("", one_diagonal(key, bay, rise, name))]
+        made = [("", one_diagonal(key, bay, rise, name, section, ends))]
     return [
         _Part(
             name=f"brace-{bay.number}" + (f"/{tail}" if tail else ""),
@@ -338,6 +378,25 @@ def _member(place: LeafPlace, part: _Part) -> Member:
     )
 
 
+def _level_at(member: Member, x: float) -> float:
+    """Return the y of a member's centre line over a place as seen [m]."""
+    return member.foot[1] + (x - member.foot[0]) * member.direction[1] / member.direction[0]
+
+
+def _alone(place: LeafPlace, members: Sequence[Member], brace: Member, name: str) -> Joint:
+    """Return the joint of a brace's end that stands on a stile or a rail alone."""
+    panel, end, side, on = name.split(" ")
+    if on == "stile":
+        onto = members[0] if side == "hinge" else members[1]
+        at = (onto.foot[0], _level_at(brace, onto.foot[0]))
+    else:
+        rails = sorted((m for m in members if m.role.endswith("rail")), key=lambda m: m.foot[1])
+        onto = rails[int(panel.removeprefix("panel-")) - (1 if end == "bottom" else 0)]
+        (x, y), (dx, dy) = brace.foot, brace.direction
+        at = (x + (onto.foot[1] - y) * dx / dy, onto.foot[1])
+    return Joint(f"{place.key}/{name}", "tee", at, (onto.key, brace.key))
+
+
 def _joints(
     place: LeafPlace, f: _Frame, members: Sequence[Member], bays: Sequence[Bay]
 ) -> tuple[Joint, ...]:
@@ -365,16 +424,19 @@ def _joints(
             joint_key, tee = f"{place.key}/{name} {side}", name.startswith("mid")
             middle = (x, y.value)
             found.append(Joint(joint_key, "tee" if tee else "corner", middle, tuple(keys)))
+    by_key = {m.key: m for m in members}
     for bay in bays:
         keys_at = named(f"panel-{bay.number} crossing")
         if keys_at:
-            at = (_as_seen(place, (bay.near + bay.far) / 2), (bay.bottom + bay.top) / 2)
-            through = f"{place.key}/brace-{bay.number}/through"
-            found.append(
-                Joint(
-                    f"{place.key}/panel-{bay.number} crossing", "crossing", at, (through, *keys_at)
-                )
-            )
+            through = by_key[f"{place.key}/brace-{bay.number}/through"]
+            halfway = _as_seen(place, (bay.near + bay.far) / 2)
+            at = (halfway, _level_at(through, halfway))
+            name = f"{place.key}/panel-{bay.number} crossing"
+            found.append(Joint(name, "crossing", at, (through.key, *keys_at)))
+    for member in members:
+        for name in (member.start_joint, member.end_joint):
+            if name.endswith((" stile", " rail")):
+                found.append(_alone(place, members, member, name))
     return tuple(found)
 
 
@@ -409,6 +471,13 @@ def design_leaf(
     tube = chain.base(
         "table", f"{place.key}/tube", "tube width", section.width, note=section.designation
     )
+    gap = chosen(table.root_gap, "root gap", f"{place.key}/root gap", "root gap", system=system)
+    if gap.value > WIDEST_GAP:
+        return Held(
+            "a root gap of more than 3/16 in (5 mm) is more than a fillet may bridge "
+            "(AWS D1.1:2020, 7.21.1; clause number from memory)",
+            ("a root gap of 3/16 in, 5 mm, or less",),
+        )
     rails = _rail_heights(place.key, table, place.height, tube)
     if isinstance(rails, Held):
         return rails
@@ -421,6 +490,7 @@ def design_leaf(
         place.height,
         tube,
         rails,
+        gap,
     )
     bays = _bays(f)
     if bays[0].width.value <= 0.0:
@@ -457,6 +527,7 @@ def design_leaf(
         height=place.height.value,
         members=members,
         joints=_joints(place, f, members, bays),
+        root_gap=gap,
         panels=panels,
         infill=infill,
         lift_mass=sum(m for m, _ in weights),

@@ -90,6 +90,7 @@ class Leaf:
     """One leaf: ``lift_mass`` is its bare frame, ``hung_mass`` that with its infill.
 
     Pivot parts are in neither. ``centre`` is the centre of gravity of the hung leaf [m].
+    ``root_gap`` is left at every joint of the frame as it is fitted up [m].
     """
 
     key: str
@@ -98,6 +99,7 @@ class Leaf:
     height: Metres
     members: tuple[Member, ...]
     joints: tuple[Joint, ...]
+    root_gap: Quantity
     panels: tuple[Panel, ...]
     infill: tuple[InfillPiece, ...]
     lift_mass: Kilograms

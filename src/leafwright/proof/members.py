@@ -65,6 +65,7 @@ def effective_lengths(leaf: Leaf, model: FrameModel) -> dict[str, Lengths]:
     """
     at = {n.key: n.at for n in model.nodes}
     found: dict[str, Lengths] = {}
+    across: tuple[str, ...]
     for member in leaf.members:
         nodes = [(e.start, e.end) for e in model.elements if e.member == member.key]
         whole = sum(math.dist(at[a], at[b]) for a, b in nodes)
@@ -75,13 +76,26 @@ def effective_lengths(leaf: Leaf, model: FrameModel) -> dict[str, Lengths]:
             found[member.key] = Lengths(max(bays), whole)
         elif member.key.endswith("/through"):
             stem = member.key.removesuffix("through")
-            found[member.key] = Lengths(whole / 2, whole, (f"{stem}lower", f"{stem}upper"))
+            parts = [math.dist(at[a], at[b]) for a, b in nodes]
+            # The relief is known for bars that cross in the middle alone.
+            across = (f"{stem}lower", f"{stem}upper") if _halved(parts) else ()
+            found[member.key] = Lengths(max(parts), whole, across)
         elif member.key.endswith(("/lower", "/upper")):
-            through = member.key.rsplit("/", 1)[0] + "/through"
-            found[member.key] = Lengths(whole, 2 * whole, (through,))
+            stem, half = member.key.rsplit("/", 1)
+            other = f"{stem}/{'upper' if half == 'lower' else 'lower'}"
+            rest = sum(
+                math.dist(at[e.start], at[e.end]) for e in model.elements if e.member == other
+            )
+            across = (f"{stem}/through",) if _halved((whole, rest)) else ()
+            found[member.key] = Lengths(whole, whole + rest, across)
         else:
             found[member.key] = Lengths(whole, whole)
     return found
+
+
+def _halved(parts: Sequence[float]) -> bool:
+    """Return whether a bar is crossed in its middle, to a thousandth."""
+    return max(parts) <= min(parts) * 1.001
 
 
 def _rail_end(node: str, side: str) -> bool:

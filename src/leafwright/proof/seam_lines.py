@@ -11,17 +11,17 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 from leafwright.leaf import Leaf, Member
 from leafwright.leaf.cut import EndCut, Plane
-from leafwright.proof.seam_parts import Kind, Landing, Piece, WeldedEnd, is_round
+from leafwright.proof.seam_parts import ROOT_GAP, Kind, Landing, Piece, WeldedEnd, is_round
 from leafwright.records import Metres, Point2, Point3, Radians
 
 #: Two places closer than this are one [m].
 SAME = 1e-6
-#: Most that a gap at the root may be before a fillet's leg grows by it: AWS D1.1:2020, 7.21.1
-#: (clause number from memory), 1/16 in [m].
-ROOT_GAP = 0.0254 / 16
+#: A stretch of a cut that is welded: the number of its landing, and its two ends.
+Stretch = tuple[int, Point2, Point2]
 #: Straight pieces that stand for the seam round a round bar.
 ROUND_PIECES = 16
 
@@ -40,38 +40,45 @@ def _end_name(member: Member, joint: str, at_end: bool) -> str:
 def _end(leaf: Leaf, member: Member, at_end: bool) -> WeldedEnd:
     cut = member.bar.end if at_end else member.bar.start
     joint = member.end_joint if at_end else member.start_joint
-    bare = WeldedEnd(member, _end_name(member, joint, at_end), at_end, joint)
+    gap = leaf.root_gap.value
+    bare = WeldedEnd(member, _end_name(member, joint, at_end), at_end, joint, gap=gap)
     if member.role == "rod":
-        return _with(bare, reason="it ends at a tab, whose size is not given")
+        return replace(bare, reason="it ends at a tab, whose size is not given", gap=0.0)
     corners = _corners(member, at_end)
     mate = _mate(leaf, member, cut)
     if mate is not None:
         if not member.role.endswith("rail"):
-            return _with(bare, mate=mate, reason=f"the seam is that of {mate.mark}")
-        return _with(bare, mate=mate, pieces=_mitre_pieces(leaf, member, cut, corners))
-    landings = []
+            return replace(bare, mate=mate, reason=f"the seam is that of {mate.mark}")
+        return replace(bare, mate=mate, pieces=_mitre_pieces(leaf, member, cut, corners))
+    landings: list[Landing] = []
+    stretches: list[Stretch] = []
+    nose = 0.0
     for a, b in itertools.pairwise(corners):
+        if _is_nose(cut, a, b):
+            nose += math.dist(a, b)
+            continue
         landing = _landing(leaf, member, cut.planes, a, b)
         if landing is None:
-            return _with(bare, reason="it runs through: nothing stands before its end")
+            return replace(bare, reason="it runs through: nothing stands before its end")
+        stretches.append((len(landings), a, b))
         landings.append(landing)
+    if nose:
+        bare = replace(
+            bare,
+            bare="its nose is cut back to clear the bead in the corner: no seam there",
+            bare_length=nose,
+        )
     if is_round(member):
         pieces = _round_pieces(member, at_end, landings)
     else:
-        pieces = _flat_pieces(leaf, member, landings, corners)
-    return _with(bare, landings=tuple(landings), pieces=pieces)
+        pieces = _flat_pieces(leaf, member, landings, stretches)
+    return replace(bare, landings=tuple(landings), pieces=pieces)
 
 
-def _with(
-    end: WeldedEnd,
-    *,
-    landings: tuple[Landing, ...] = (),
-    pieces: tuple[Piece, ...] = (),
-    mate: Member | None = None,
-    reason: str = "",
-) -> WeldedEnd:
-    return WeldedEnd(
-        end.member, end.name, end.at_end, end.joint, landings, pieces, mate=mate, reason=reason
+def _is_nose(cut: EndCut, a: Point2, b: Point2) -> bool:
+    """Return whether a stretch of a wedged end's cut is the one that clears the corner's bead."""
+    return len(cut.planes) == 3 and all(
+        abs(_dot(cut.planes[2].normal, at) - cut.planes[2].offset) < SAME for at in (a, b)
     )
 
 
@@ -111,10 +118,10 @@ def _acute(a: Point2, b: Point2) -> Radians:
     return math.acos(min(1.0, abs(_dot(a, b))))
 
 
-def _is_level(plane: Plane, other: Plane) -> bool:
-    """Return whether two cuts are the two sides of one."""
+def _is_level(plane: Plane, other: Plane, gap: Metres) -> bool:
+    """Return whether two cuts are the two sides of one, a root gap apart."""
     return (
-        abs(plane.offset + other.offset) < SAME
+        abs(plane.offset + other.offset + gap) < SAME
         and math.dist(plane.normal, (-other.normal[0], -other.normal[1])) < SAME
     )
 
@@ -130,7 +137,9 @@ def _mate(leaf: Leaf, member: Member, cut: EndCut) -> Member | None:
         }:
             continue
         for theirs in (other.bar.start, other.bar.end):
-            if len(theirs.planes) == 1 and _is_level(cut.planes[0], theirs.planes[0]):
+            if len(theirs.planes) == 1 and _is_level(
+                cut.planes[0], theirs.planes[0], leaf.root_gap.value
+            ):
                 return other
     return None
 
@@ -163,7 +172,8 @@ def _under(
             continue
         if abs(_dot(other.direction, normal)) > SAME:
             continue
-        if abs(_dot(_less(middle, other.foot), normal) - other.section.width / 2) > SAME:
+        over = _dot(_less(middle, other.foot), normal) - other.section.width / 2
+        if abs(over - leaf.root_gap.value) > SAME:
             continue
         first, last = _wall(other, normal)
         if first < _dot(_less(middle, other.foot), other.direction) < last:
@@ -244,13 +254,13 @@ def _edge_name(leaf: Leaf, member: Member, outward: Point2) -> str:
 
 
 def _flat_pieces(
-    leaf: Leaf, member: Member, landings: Sequence[Landing], corners: Sequence[Point2]
+    leaf: Leaf, member: Member, landings: Sequence[Landing], stretches: Sequence[Stretch]
 ) -> tuple[Piece, ...]:
     """Return the seams round a member with flat sides: face and back, and one across each edge."""
     half = member.section.height / 2
     pieces = []
     for face, z in (("face", half), ("back", -half)):
-        for number, (a, b) in enumerate(itertools.pairwise(corners)):
+        for number, a, b in stretches:
             landing = landings[number]
             beside = landing.onto.section.height / 2 - half
             name = f"{face} on {landing.onto.role}" if len(landings) > 1 else face
@@ -267,7 +277,8 @@ def _flat_pieces(
                 )
             )
     across = _left_of(member.direction)
-    edges = ((corners[0], corners[1], -1.0, 0), (corners[-1], corners[-2], 1.0, len(landings) - 1))
+    (first, right, beyond), (last, before, left) = stretches[0], stretches[-1]
+    edges = ((right, beyond, -1.0, first), (left, before, 1.0, last))
     for at, inner, sign, number in edges:
         outward = (sign * across[0], sign * across[1])
         room = _room(landings[number], at, _less(at, inner))

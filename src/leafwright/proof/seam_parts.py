@@ -13,6 +13,10 @@ from leafwright.handbook import sections
 from leafwright.leaf import Member
 from leafwright.records import Metres, Point2, Point3, Radians
 
+#: Most that a gap at the root may be before a fillet's leg grows by it: AWS D1.1:2020, 7.21.1
+#: (clause number from memory), 1/16 in [m].
+ROOT_GAP = 0.0254 / 16
+
 Kind = Literal["fillet", "flare-bevel", "square groove", "none"]
 
 
@@ -65,8 +69,9 @@ class Piece:
 class WeldedEnd:
     """One end of a member with the seams round it.
 
-    ``name`` is which end, as in a key; ``mate`` the member it is mitred with. Where it has no
-    seam ``reason`` says why.
+    ``name`` is which end, as in a key; ``mate`` the member it is mitred with; ``gap`` is the root
+    gap that its seams bridge [m]. Where it has no seam ``reason`` says why; where it has, ``bare``
+    says which stretch of its cut has none and why, ``bare_length`` how long that is [m].
     """
 
     member: Member
@@ -77,6 +82,9 @@ class WeldedEnd:
     pieces: tuple[Piece, ...] = ()
     mate: Member | None = None
     reason: str = ""
+    gap: Metres = 0.0
+    bare: str = ""
+    bare_length: Metres = 0.0
 
     @property
     def key(self) -> str:

@@ -16,7 +16,7 @@ from leafwright.handbook.weld_shapes import (
 from leafwright.job.defaults import chosen
 from leafwright.job.model import Job
 from leafwright.leaf import Member
-from leafwright.proof.seam_parts import Landing, Piece, WeldedEnd, is_tube, thickness
+from leafwright.proof.seam_parts import ROOT_GAP, Landing, Piece, WeldedEnd, is_tube, thickness
 from leafwright.proof.working import Lines
 from leafwright.records import Metres, NewtonsPerMetre, Pascals, Radians, Working
 
@@ -140,7 +140,13 @@ def size_of(piece: Piece, end: WeldedEnd, welding: Welding) -> Size:
         trial = piece.landing >= 0 or piece.across
     elif piece.kind == "fillet":
         leg = leg_for(wall, welding.leg.value, metric=welding.metric)
-        throat = _fillet(round(piece.angle, 12), round(piece.length, 9), piece.shelf, leg)
+        # A leg counts less by a gap at its root that is wider than fillets bridge for nothing.
+        lost = end.gap if end.gap > ROOT_GAP * (1.0 + 1e-9) else 0.0
+        counted = max(leg - lost, 0.0)
+        if counted:
+            throat = _fillet(round(piece.angle, 12), round(piece.length, 9), piece.shelf, counted)
+        else:
+            throat = Known(0.0)
     else:
         throat = Known(0.0)
     # Every line of a group takes the same share: a thin one in a sharp corner would fail first,

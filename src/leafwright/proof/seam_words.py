@@ -10,7 +10,7 @@ from leafwright.handbook import aws
 from leafwright.handbook.weld_shapes import BLUNTEST_FILLET, SHARPEST_FILLET, SHARPEST_WELD
 from leafwright.job.model import Job
 from leafwright.proof.seam_group import Group
-from leafwright.proof.seam_parts import Piece, WeldedEnd
+from leafwright.proof.seam_parts import ROOT_GAP, Piece, WeldedEnd
 from leafwright.proof.seam_sizes import Size, Welding, joined, thinner
 from leafwright.records import Metres, Newtons, Number
 from leafwright.units.typed import mixed
@@ -78,6 +78,10 @@ class SeamWords:
                 f"; of its {self.size(most.length)} the outer {self.size(size.width / 2)} at "
                 "either end carry (K5)"
             )
+        if group.end.gap > ROOT_GAP * (1.0 + 1e-9) and size.leg is not None:
+            text += f"; of each leg {self.size(group.end.gap)} is lost in the root gap"
+        if group.end.bare:
+            text += f"; {group.end.bare}, {self.size(group.end.bare_length)} long"
         left = self.uncounted(group)
         return f"{text}; {left}" if left else text
 
@@ -110,6 +114,8 @@ class SeamWords:
             )
         if piece.angle > BLUNTEST_FILLET:
             return f"a corner of {angle}, over 135°, where a fillet is none"
+        if size.leg is not None and size.leg <= end.gap:
+            return "a root gap as wide as its leg"
         return f"no shelf beside it on the {joined(end, piece.landing)[1].role}"
 
     def would(self, piece: Piece, size: Size, ratio: Number) -> str:

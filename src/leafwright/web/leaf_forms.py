@@ -26,8 +26,8 @@ from leafwright.web.forms import (
 from leafwright.web.planned import leaf_name
 from leafwright.web.schema import kind_at, kind_of, model_of_kind, slots, value_at
 
-_LEAF_KEYS = ("name", "width", "swing", "frame", "grade", "corners", "handle_height")
-_SHARED_KEYS = ("swing", "width", "frame", "grade", "corners", "handle_height")
+_SHARED_KEYS = ("swing", "width", "frame", "grade", "corners", "root_gap", "handle_height")
+_LEAF_KEYS = ("name", *_SHARED_KEYS)
 
 
 def leaf_keys(data: Mapping[str, Any]) -> tuple[tuple[str, str], ...]:

@@ -133,6 +133,9 @@ ASKS: dict[tuple[str, str], Ask] = {
     ("LeafTable", "frame"): Ask("Section of the frame", _SECTION, kind="section"),
     ("LeafTable", "grade"): Ask("Steel of the frame", empty="as the section is sold", kind="grade"),
     ("LeafTable", "corners"): Ask("Corners"),
+    ("LeafTable", "root_gap"): Ask(
+        "Gap left at every joint", "pieces are cut shorter by it", default="root gap"
+    ),
     ("LeafTable", "handle_height"): Ask("Handle above its bottom", default="handle height"),
     ("LeafTable", "mid_rail"): Ask("Mid rails"),
     ("LeafTable", "brace"): Ask("Braces"),
@@ -144,6 +147,16 @@ ASKS: dict[tuple[str, str], Ask] = {
     ("Brace", "section"): Ask("Section", empty="as the frame", kind="section"),
     ("Brace", "grade"): Ask("Steel", empty="as the frame", kind="grade"),
     ("Brace", "through"): Ask("Which bar of an X is not cut"),
+    ("Brace", "lower_end"): Ask("Its lower end stands on the", "corner: wedged on both faces"),
+    ("Brace", "upper_end"): Ask("Its upper end stands on the", "corner: wedged on both faces"),
+    ("Brace", "clear_of_corner"): Ask(
+        "An end on one face stays clear of the corner by", default="clear of corner"
+    ),
+    ("Brace", "bead_clearance"): Ask(
+        "Each face of a wedged end stops short of the corner by",
+        "room for the bead that is in the corner already",
+        default="bead clearance",
+    ),
     ("Brace", "end_allowance"): Ask("Tab at each end of a rod", default="rod end allowance"),
     ("Infill", "kind"): Ask("What"),
     ("Infill", "on"): Ask("On which face", "as seen from the face side"),
