@@ -19,6 +19,7 @@ from leafwright.proof import LeafProof
 from leafwright.records import Check
 from leafwright.report import VERSION
 from leafwright.report import shown as shown_quantity
+from leafwright.shop.cut_list import CutList
 from leafwright.shop.stock import Stock
 from leafwright.site.records import Site
 from leafwright.survey import Survey
@@ -81,6 +82,8 @@ def _groups(made: Plan) -> tuple[Group, ...]:
                 )
                 for name, link in mount.links
             ]
+    if isinstance(made.cuts, CutList):
+        groups.append(Group("The cuts", "", "", made.cuts.checks))
     if isinstance(made.stock, Stock):
         groups.append(Group("The steel bought", "", "", made.stock.checks))
     if isinstance(made.site, Site):

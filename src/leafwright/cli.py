@@ -14,9 +14,9 @@ if TYPE_CHECKING:
 
 OK, BAD_INPUT, SHORT, TO_BE_DECIDED, OWN_FAULT = 0, 2, 3, 4, 70
 
-_EXIT_CODES = """exit codes of plan, survey and site: 0 all checks ok or tight; 2 bad input; 3 some
-check is short; 4 none is short, but something must be asked or decided. packet exits 0 once it
-is written."""
+_EXIT_CODES = """exit codes of plan, prove, cuts, survey and site: 0 all checks ok or tight; 2 bad
+input; 3 some check is short; 4 none is short, but something must be asked or decided. packet
+exits 0 once it is written."""
 
 #: Parts of the site stage, each with what it tells.
 _SITE = {
@@ -30,7 +30,7 @@ _SITE = {
 #: What `leafwright site JOB` tells, without one of these.
 _OVERVIEW = "overview"
 
-_DOCUMENTS = ("prove", "survey", "site", *_SITE)
+_DOCUMENTS = ("prove", "cuts", "survey", "site", *_SITE)
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -77,6 +77,14 @@ def _parser() -> argparse.ArgumentParser:
     prove.add_argument(
         "--whole", action="store_true", help="with the formulas of what is plainly ok, too"
     )
+
+    cuts = commands.add_parser(
+        "cuts",
+        help="tell every piece to be cut: its length, both ends, which saw and how it is set",
+        epilog=_EXIT_CODES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    _job_arguments(cuts)
 
     survey = commands.add_parser(
         "survey",
@@ -209,6 +217,8 @@ def _run(arguments: argparse.Namespace) -> int:
         return _plan(arguments.job, upto=arguments.upto, as_json=arguments.json)
     if arguments.command == "prove":
         return _prove(arguments.job, whole=arguments.whole, as_json=arguments.json)
+    if arguments.command == "cuts":
+        return _cuts(arguments.job, as_json=arguments.json)
     if arguments.command == "survey":
         return _survey(arguments.job, as_json=arguments.json)
     if arguments.command == "site":
@@ -294,6 +304,19 @@ def _prove(job: str, *, whole: bool, as_json: bool) -> int:
 
     _print(document_json(calculation(made)) if as_json else prove_text(made, whole=whole))
     return prove_exit_code(made)
+
+
+def _cuts(job: str, *, as_json: bool) -> int:
+    made = _planned(job, "site")
+    if made is None:
+        return BAD_INPUT
+    from leafwright.documented import cuts_document
+    from leafwright.documents import document_json
+    from leafwright.told.cuts import cuts_exit_code, cuts_text
+
+    document = cuts_document(made)
+    _print(document_json(document) if as_json else cuts_text(made, document))
+    return cuts_exit_code(document)
 
 
 def _survey(job: str, *, as_json: bool) -> int:

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from leafwright.chain import Quantity
 from leafwright.documents import (
     AlignDocument,
+    CutsDocument,
     DriftDocument,
     FitUpDocument,
     FloorOfLeaf,
@@ -33,6 +34,8 @@ from leafwright.job.tape import tape_of
 from leafwright.pipeline import Plan
 from leafwright.records import Check, Held, Stop
 from leafwright.report import VERSION, shown_of
+from leafwright.shop.cut_list import CutList
+from leafwright.shop.sawn import idle
 from leafwright.site.as_built import Resplit
 from leafwright.site.drift import Drift
 from leafwright.site.fit_up import FitUp, fit_up_of
@@ -136,6 +139,29 @@ def _head(made: Plan) -> HeadOver | Held | None:
     profile = head_of(found, system=job.job.system)
     across = [at(found, name).at[0] for name in head_points(found)]
     return lowest_head(profile, min(across), max(across))
+
+
+# ---------------------------------------------------------------- the shop
+
+
+def cuts_document(made: Plan) -> CutsDocument:
+    """Return the pieces of a plan and how each is cut, with what keeps them from being cut."""
+    cuts = made.cuts
+    checks: tuple[Check, ...] = ()
+    unused: tuple[str, ...] = ()
+    if isinstance(cuts, CutList):
+        checks = cuts.checks
+        ends = [end.cuts for item in cuts.items for end in (item.start, item.end)]
+        unused = tuple(tool.name for tool in idle(ends, cuts.tools))
+    return CutsDocument(
+        heading=_heading(made),
+        for_cutting=made.for_cutting,
+        cuts=cuts,
+        idle=unused,
+        checks=checks,
+        stops=made.stops,
+        quantities=shown_of((), cuts),
+    )
 
 
 # ---------------------------------------------------------------- the site

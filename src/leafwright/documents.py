@@ -14,6 +14,7 @@ from leafwright.doorway.records import Side
 from leafwright.doorway.swing import Swing
 from leafwright.records import Check, Held, Metres, Stop
 from leafwright.report import ShownQuantity, as_json, schema_for
+from leafwright.shop.cut_list import CutList
 from leafwright.site.as_built import AsBuilt, Resplit
 from leafwright.site.drift import Drift
 from leafwright.site.fit_up import FitUp
@@ -63,6 +64,19 @@ class CalculationDocument:
     for_cutting: bool
     groups: tuple[Group, ...]
     defaults: tuple[ShownQuantity, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CutsDocument:
+    """What ``leafwright cuts --json`` prints: every piece, and how each of its cuts is made."""
+
+    heading: Heading
+    for_cutting: bool
+    cuts: CutList | Held
+    idle: tuple[str, ...]
+    checks: tuple[Check, ...]
+    stops: tuple[Stop, ...]
+    quantities: tuple[ShownQuantity, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -230,6 +244,7 @@ class SiteDocument:
 
 Document = (
     CalculationDocument
+    | CutsDocument
     | SurveyDocument
     | SwingDocument
     | StandDocument
@@ -245,6 +260,7 @@ Document = (
 #: Every document by the name that the command line knows it by, with its title.
 DOCUMENTS: dict[str, tuple[type, str]] = {
     "prove": (CalculationDocument, "The calculation"),
+    "cuts": (CutsDocument, "The cut list and how each cut is made"),
     "survey": (SurveyDocument, "The opening as found"),
     "site": (SiteDocument, "The leaves on site"),
     "swing": (SwingDocument, "How the leaves swing"),

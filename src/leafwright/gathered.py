@@ -15,6 +15,7 @@ from leafwright.leaf import Leaf
 from leafwright.mount import LeafMount
 from leafwright.proof import LeafProof, answered, asks
 from leafwright.records import Check, Held, Stop, Verdict
+from leafwright.shop.cut_list import CutList
 from leafwright.shop.stock import Stock
 from leafwright.site.records import Site
 from leafwright.survey import Survey
@@ -29,6 +30,7 @@ def all_checks(
     room: Doorway | Held,
     proofs: Sequence[LeafProof | Held],
     mounts: Sequence[LeafMount | Held],
+    cuts: CutList | Held,
     bought: Stock | Held,
     there: Site | Held,
     on: date | None,
@@ -45,6 +47,8 @@ def all_checks(
     for mount in mounts:
         if isinstance(mount, LeafMount):
             checks += mount.checks
+    if isinstance(cuts, CutList):
+        checks += cuts.checks
     if isinstance(bought, Stock):
         checks += bought.checks
     if isinstance(there, Site):

@@ -25,6 +25,7 @@ from leafwright.proof import LeafProof, prove
 from leafwright.proof.sag import Sag, sag
 from leafwright.records import Check, Held, Metres, Stop
 from leafwright.shop.cut_list import CutList, cut_list
+from leafwright.shop.saws import kerf_of, tools_of
 from leafwright.shop.seams import Seams, job_seams
 from leafwright.shop.stock import Stock, stock
 from leafwright.site.brought_in import hanging_of, tilt_in_of
@@ -198,7 +199,7 @@ def plan(
         there = _site(job, found, room, leaves, material, runner)
     if isinstance(room, Held) and room is not not_asked:
         leaves = proofs = mounts = (room,)
-    checks = all_checks(job, found, room, proofs, mounts, bought, there, on)
+    checks = all_checks(job, found, room, proofs, mounts, cuts, bought, there, on)
     return Plan(
         job=job,
         survey=found,
@@ -396,14 +397,17 @@ def _cuts(
         if isinstance(leaf, Held):
             return leaf
     made = tuple(leaf for leaf in leaves if isinstance(leaf, Leaf))
-    mitre = mitre_range(job)
+    mitre, saws = mitre_range(job), tools_of(job)
+    kerf = kerf_of(job).value
     return runner.run(
         "cuts",
-        lambda: cut_list(made, room, material, mitre_range=mitre.value),
+        lambda: cut_list(made, room, material, mitre_range=mitre.value, tools=saws, kerf=kerf),
         made,
         room,
         material,
         mitre.value,
+        saws,
+        kerf,
     )
 
 

@@ -18,6 +18,7 @@ from leafwright.job.tape import tape_of
 from leafwright.proof import BraceForce
 from leafwright.records import Check, Verdict
 from leafwright.shop.cut_list import CutEnd, CutItem
+from leafwright.shop.saws import Cut, Tool
 from leafwright.units import Tape
 
 VERDICTS = {
@@ -121,10 +122,121 @@ def end_words(end: CutEnd) -> str:
         if end.angles[0] < 1e-9:
             return "square"
         return f"{angles[0]} from square" if end.sawn else f"mark by offsets ({angles[0]})"
+    by_hand = any(cut.way in ("by hand", "none") for cut in end.cuts)
+    marked = ": mark by offsets" if by_hand or not end.cuts else ""
     nose = ", its nose cut back" if len(angles) > 2 else ""
     return (
-        f"pointed, {angles[0]} at the lower edge, {angles[-1]} at the upper{nose}: mark by offsets"
+        f"pointed, {angles[0]} at the lower edge, {angles[-1]} at the upper{nose}{marked}"
     )
+
+
+#: How a piece lies on the saw, for every setting that is told.
+LIES = (
+    "Every setting is from square, where the saw reads 0; a scale that reads 90 at square shows "
+    "90 less it. Stand before the fence, the piece as drawn: drawn side up, its upper edge at the "
+    "fence. Swung left, the near end of the blade goes to your left. A stop is measured from where "
+    "the other end's long point touches it, squared across, to the side of the blade that keeps "
+    "the piece; cut a first piece long and try it."
+)
+#: How a cut is marked and made where no saw serves.
+BY_HAND = (
+    "By hand: mark both points on the drawn face, square them over the edges with a try square and "
+    "set out the same two points on the back; join them with a straightedge on both faces. The "
+    "joined line must come out as long as is told, on both; then the marks are right. Cut from "
+    "both faces with the line left on, and dress back to it."
+)
+#: The caution of a cut made in a jig square to the fence.
+JIG = (
+    "In a jig square to the fence the blade can pull the piece: clamp it in two places, feed "
+    "slowly, keep hands behind the clamp, and only in a saw whose maker allows it."
+)
+
+
+def mark_words(mark: tuple[float, float], width: float, words: Words) -> str:
+    """Return where a mark of an end lies: at which edge, and how far back from the long point."""
+    across, back = mark
+    if across < 1e-9:
+        place = "the lower edge"
+    elif across > width - 1e-9:
+        place = "the upper edge"
+    else:
+        place = f"{words.length(across)} up from the lower edge"
+    if back < 1e-9:
+        return f"{place}, at the long point"
+    return f"{place}, {words.length(back)} back"
+
+
+def saw_words(cut: Cut) -> str:
+    """Return by what a cut is made and how that is set, in short."""
+    if cut.way == "none":
+        return f"no saw here ({cut.why})"
+    if cut.way == "by hand":
+        return f"{cut.tool}, by hand to the marks"
+    if cut.angle < 1e-9:
+        return f"{cut.tool}, square"
+    shown = units.show_angle(cut.setting)
+    return f"{cut.tool}, {shown} {cut.swing}{', in the jig' if cut.way == 'jig' else ''}"
+
+
+def cut_words(cut: Cut, width: float, words: Words) -> str:
+    """Return how one cut of an end is made: saw, setting, how the piece lies, stop or marks."""
+    if cut.way in ("by hand", "none"):
+        start, end = (mark_words(mark, width, words) for mark in cut.marks)
+        told = f"from {start}, to {end}; the line is {words.length(cut.line)} long on the face"
+        how = f"{sentence(cut.tool)}, by hand" if cut.tool else f"No saw here ({cut.why})"
+        return f"{how}: {told}"
+    stop = f"stop {words.length(cut.stop)}"
+    if cut.stop_at in ("lower edge", "upper edge"):
+        stop += f", to the mark on the {cut.stop_at}"
+    if cut.angle < 1e-9:
+        return f"{sentence(cut.tool)}, square; {stop}"
+    how = f"{sentence(cut.tool)}, {units.show_angle(cut.setting)} {cut.swing}"
+    if cut.way == "jig":
+        turned = units.show_angle(cut.angle)
+        return (
+            f"{how} in the jig, the piece square to the fence, drawn side up, kept part toward "
+            f"you ({turned} from square is its complement); the {cut.longer} edge stays longer"
+        )
+    over = "; turn it over, its lower edge at the fence" if cut.over else ""
+    return f"{how}{over}; the {cut.longer} edge stays longer; {stop}"
+
+
+def end_steps(end: CutEnd, words: Words) -> tuple[str, ...]:
+    """Return the cuts of an end in order; a pointed end is squared off at its long point first."""
+    width = end.offsets[-1][0]
+    steps = [cut_words(cut, width, words) for cut in end.cuts]
+    if len(steps) > 1:
+        steps[0] += ", at the long point"
+    return tuple(steps)
+
+
+def tool_words(tool: Tool, words: Words) -> str:
+    """Return what a saw can do, as the job says it."""
+    if tool.freehand:
+        return f"{tool.name}: by hand to the marks; its cut takes {words.small(tool.kerf)}"
+    told = [
+        f"swings {units.show_angle(tool.left)} left and {units.show_angle(tool.right)} right",
+        _takes_words(tool, words),
+        f"its cut takes {words.small(tool.kerf)}",
+    ]
+    if tool.jig:
+        told.append("takes a piece clamped square to its fence")
+    if tool.stands == "site":
+        told.append("can be brought to the site")
+    return f"{tool.name}: {'; '.join(told)}"
+
+
+def _takes_words(tool: Tool, words: Words) -> str:
+    pairs = zip(("square", "swung as far as it goes"), tool.high, tool.wide, strict=True)
+    told = []
+    for how, high, wide in pairs:
+        sizes = [f"{words.length(high)} high"] if high is not None else []
+        sizes += [f"{words.length(wide)} wide"] if wide is not None else []
+        if sizes:
+            told.append(f"{' and '.join(sizes)} {how}")
+    if not told:
+        return "what fits in it is not said: see that the piece does"
+    return f"takes {', '.join(told)}"
 
 
 def edge_words(item: CutItem, words: Words) -> str:

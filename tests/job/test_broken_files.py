@@ -22,8 +22,8 @@ MOUNT_KEYS = (
 )
 TOP_KEYS = (
     "leafwright, job, basis, opening, mark, reading, obstacle, doorway, leaf, section, grade, "
-    "loads, limits, stock, offcut, saw, building, post, wind, power, weld, site, fit_up, hung, "
-    "price, answer, each_leaf"
+    "loads, limits, stock, offcut, saw, cut_with, building, post, wind, power, weld, site, "
+    "fit_up, hung, price, answer, each_leaf"
 )
 MARK_FORMS = (
     "a mark is one of BL, BR, TL, TR, L@84in, R@mid, or the name of a [[mark]] of this file"

@@ -72,6 +72,7 @@ __all__ = [
     "Bolt",
     "Brace",
     "Building",
+    "CutWith",
     "DepthReading",
     "DistanceReading",
     "DoorwayTable",
@@ -320,6 +321,27 @@ class Saw(Table):
     mitre_range: Angle | None = None
 
 
+class CutWith(Table):
+    """``[[cut_with]]``: one saw or other tool that cuts, in the order in which it is reached for.
+
+    ``mitre_left`` and ``mitre_right`` are how far it swings; ``takes_high`` and ``takes_wide``
+    the largest piece it cuts square, ``takes_high_swung`` and ``takes_wide_swung`` that at its
+    greatest angle; ``jig`` whether a piece may be clamped square to its fence.
+    """
+
+    name: str = Field(min_length=1, max_length=40)
+    kind: Literal["mitre saw", "cold saw", "band saw", "abrasive chop saw", "grinder", "hacksaw"]
+    mitre_left: Angle | None = None
+    mitre_right: Angle | None = None
+    takes_high: Size | None = None
+    takes_wide: Size | None = None
+    takes_high_swung: Size | None = None
+    takes_wide_swung: Size | None = None
+    kerf: Gap | None = None
+    stands: Literal["shop", "site"] = "shop"
+    jig: YesNo = False
+
+
 class Anchor(Table):
     """An anchor in the floor or the wall."""
 
@@ -442,6 +464,7 @@ class Job(Table):
     stock: StockTable = StockTable()
     offcut: tuple[Offcut, ...] = Field(default=(), max_length=500)
     saw: Saw = Saw()
+    cut_with: tuple[CutWith, ...] = Field(default=(), max_length=20)
     building: Building = Building()
     post: Post | None = None
     wind: Wind | None = None

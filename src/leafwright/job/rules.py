@@ -7,6 +7,7 @@ does not hide what else is wrong. What a field itself may not hold is not repeat
 from __future__ import annotations
 
 import difflib
+import math
 from collections.abc import Iterator
 from datetime import date
 from typing import Any, TypeVar
@@ -47,6 +48,7 @@ def broken_rules(data: dict[str, Any]) -> list[Broken]:
         *_sections(data),
         *_pivots(data),
         *_wind(data),
+        *_saws(data),
         *_order(data),
     ]
 
@@ -297,6 +299,55 @@ def _is_made(text: str, found: Steel) -> bool:
     except CatalogueError:
         return False
     return True
+
+
+#: What a freehand tool has none of.
+_OF_A_SAW = ("mitre_left", "mitre_right", "jig")
+_RIGHT_ANGLE = math.pi / 2
+
+
+def _saws(data: dict[str, Any]) -> Iterator[Broken]:
+    """Yield names given twice, swings of a right angle or more, and what no saw swung takes."""
+    swings: list[tuple[Path, object]] = [
+        (("saw", "mitre_range"), as_table(data.get("saw")).get("mitre_range"))
+    ]
+    names: set[str] = set()
+    for i, saw in as_tables(data.get("cut_with")):
+        name = as_name(saw.get("name"))
+        if name is not None and name in names:
+            where: Path = ("cut_with", i, "name")
+            yield where, f"a saw called {name!r} is there already", "give each its own name"
+        names |= {name} if name is not None else set()
+        swings += [(("cut_with", i, key), saw.get(key)) for key in _OF_A_SAW[:2]]
+        if saw.get("kind") in ("grinder", "hacksaw"):
+            for key in _OF_A_SAW:
+                if saw.get(key):
+                    found = f"a {saw['kind']} is led by hand along a line and has no {key}"
+                    yield ("cut_with", i, key), found, f"take {key} out"
+        for way in ("high", "wide"):
+            square, swung = saw.get(f"takes_{way}"), saw.get(f"takes_{way}_swung")
+            try:
+                less = (
+                    isinstance(square, str)
+                    and isinstance(swung, str)
+                    and units.read_length(square).exact < units.read_length(swung).exact
+                )
+            except UnitError:
+                continue
+            if less:
+                found = f"{swung!r} swung is more than {square!r} square"
+                where = ("cut_with", i, f"takes_{way}_swung")
+                yield where, found, "a saw takes no more when it is swung"
+    for where, text in swings:
+        if not isinstance(text, str):
+            continue
+        try:
+            angle = units.read_angle(text).si
+        except UnitError:
+            continue
+        if angle >= _RIGHT_ANGLE - 1e-9:
+            found = f"{text!r} from square would lie along the piece"
+            yield where, found, "count from square, where the saw reads 0 for a square cut"
 
 
 #: What must be smaller than what in a pivot: keys of the mount, and why.

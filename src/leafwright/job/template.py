@@ -8,6 +8,7 @@ from typing import Literal
 
 import tomlkit
 
+from leafwright.job import template_shop as shop
 from leafwright.job import template_site as site
 from leafwright.job import template_text as words
 from leafwright.job.model import FORM
@@ -44,7 +45,9 @@ def starting_file(
         parts = [words.RIGHT_FLOOR, site.OBSTACLES, words.DOORWAY, shared, words.PAIR]
     else:
         parts = [site.OBSTACLES, words.DOORWAY, f"[[leaf]]  {words.LEAF}", words.OWN, words.MOUNT]
-    text = "".join([words.HEAD, words.READINGS, *parts, words.REST, site.ON_SITE])
+    text = "".join(
+        [words.HEAD, words.READINGS, *parts, words.REST, shop.SAWS, words.LAST, site.ON_SITE]
+    )
     # The name comes last: it may hold signs that mean something to a template or a remark.
     filled = string.Template(text).substitute(values, name="$name")
     aligned = "".join(_aligned(line) for line in filled.splitlines(keepends=True))
@@ -107,6 +110,11 @@ _INCH = {
     "push": "50 lbf",
     "sticks": '["20 ft", "24 ft"]',
     "kerf": "1/8 in",
+    "kerf_fine": "0.094 in",
+    "takes_high": "4 in",
+    "takes_wide": "6 in",
+    "takes_high_swung": "4 in",
+    "takes_wide_swung": "4 in",
     "trim": "1/2 in",
     "offcut": "6'-4",
     "span": "22 ft",
@@ -212,6 +220,11 @@ _METRIC = {
     "push": "220 N",
     "sticks": '["6000 mm"]',
     "kerf": "3 mm",
+    "kerf_fine": "2.5 mm",
+    "takes_high": "100 mm",
+    "takes_wide": "150 mm",
+    "takes_high_swung": "100 mm",
+    "takes_wide_swung": "100 mm",
     "trim": "10 mm",
     "offcut": "1900 mm",
     "span": "6.5 m",

@@ -408,7 +408,10 @@ lengths = $sticks
 # [saw]: how far the saw swings from square.
 #[saw]
 #mitre_range = "45 deg"
+"""
 
+#: What follows the saws.
+LAST = """
 # [price]: what things cost, each for its unit.
 #[price]
 #frame_tube = "$by_weight"

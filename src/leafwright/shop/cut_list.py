@@ -10,14 +10,16 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 
 from leafwright.chain import Quantity
 from leafwright.doorway import Doorway, FillerPiece
 from leafwright.handbook.catalogue import CatalogueSection
 from leafwright.job.steel import Steel
 from leafwright.leaf import EndCut, Leaf, Plane, cut_bar
-from leafwright.records import Kilograms, Metres, Point2, Radians
+from leafwright.records import Check, Kilograms, Metres, Point2, Radians
+from leafwright.shop.sawn import saw_checks
+from leafwright.shop.saws import Cut, Side, Tool, cuts_of, plain_tools
 
 #: Ends and lengths that differ by less than this are the same [m].
 ALIKE = 1e-6
@@ -33,11 +35,13 @@ class CutEnd:
     ``angles`` are from square, in the order of the profile [rad]; ``sawn`` is whether the saw
     swings to every one of them and there is but one. ``offsets`` are the corners of the end:
     across from one edge, and along from the long point [m]: what to mark where no saw serves.
+    ``cuts`` are how it is made, in order.
     """
 
     angles: tuple[Radians, ...]
     sawn: bool
     offsets: tuple[Point2, ...]
+    cuts: tuple[Cut, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,10 +67,15 @@ class CutItem:
 
 @dataclass(frozen=True, slots=True)
 class CutList:
-    """All pieces to be cut, longest first within a section; ``mass`` is of all of them."""
+    """All pieces to be cut, longest first within a section; ``mass`` is of all of them.
+
+    ``tools`` are the saws that their cuts are made by.
+    """
 
     items: tuple[CutItem, ...]
     mass: Kilograms
+    tools: tuple[Tool, ...] = ()
+    checks: tuple[Check, ...] = field(default=())
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,6 +158,13 @@ def _edges(piece: _Piece) -> tuple[float, float]:
     return piece.length.value - lower, piece.length.value - upper
 
 
+def _with_cuts(piece: _Piece, side: Side, tools: Sequence[Tool]) -> CutEnd:
+    """Return an end of a piece with how it is made; ``sawn`` by what the saws do with it."""
+    end = piece.start if side == "start" else piece.end
+    cuts = cuts_of(end.offsets, side, piece.length.value, piece.section.height, tools)
+    return replace(end, sawn=len(cuts) == 1 and cuts[0].way in ("saw", "jig"), cuts=cuts)
+
+
 def _turned_over(profile: Sequence[Point2], width: float) -> tuple[Point2, ...]:
     """Return an end's profile as read from the other side of the bar."""
     return tuple((width - u, s) for u, s in reversed(profile))
@@ -181,7 +197,13 @@ def _alike(a: _Piece, b: _Piece) -> bool:
 
 
 def cut_list(
-    leaves: Sequence[Leaf], found: Doorway, steel: Steel, *, mitre_range: float
+    leaves: Sequence[Leaf],
+    found: Doorway,
+    steel: Steel,
+    *,
+    mitre_range: float,
+    tools: Sequence[Tool] | None = None,
+    kerf: float | None = None,
 ) -> CutList:
     """Return the cut list of a job.
 
@@ -189,8 +211,11 @@ def cut_list(
         leaves: the leaves with their members.
         found: the doorway with its posts and transom.
         steel: sections of the job.
-        mitre_range: how far the saw swings from square [rad].
+        mitre_range: how far the saw swings from square [rad], where no ``tools`` are given.
+        tools: the saws, in the order in which they are reached for.
+        kerf: what the sticks are laid out by for each cut [m]; None where they are not.
     """
+    have = plain_tools(mitre_range) if tools is None else tuple(tools)
     pieces = [p for leaf in leaves for p in _of_leaf(leaf, mitre_range)]
     fillers = (*found.posts, *((found.transom,) if found.transom else ()))
     pieces += [p for f in fillers if (p := _of_filler(f, steel, mitre_range)) is not None]
@@ -209,12 +234,22 @@ def cut_list(
             section=group[0].section,
             length=group[0].length,
             edges=_edges(group[0]),
-            start=group[0].start,
-            end=group[0].end,
+            start=_with_cuts(group[0], "start", have),
+            end=_with_cuts(group[0], "end", have),
             outline=group[0].outline,
             mass=group[0].mass,
         )
         for group in groups
     ]
     items.sort(key=lambda i: (i.section.designation, -i.length.value, i.marks))
-    return CutList(tuple(items), sum(i.mass * len(i.marks) for i in items))
+    ends = [
+        (item.keys[0], item.marks, side, end.cuts)
+        for item in items
+        for side, end in (("left", item.start), ("right", item.end))
+    ]
+    return CutList(
+        tuple(items),
+        sum(i.mass * len(i.marks) for i in items),
+        have,
+        saw_checks(ends, have, kerf),
+    )

@@ -252,6 +252,19 @@ ASKS: dict[tuple[str, str], Ask] = {
     ("Saw", "mitre_range"): Ask(
         "The saw swings so far from square", "each way", default="saw mitre range"
     ),
+    ("CutWith", "name"): Ask("What you call it"),
+    ("CutWith", "kind"): Ask("What it is"),
+    ("CutWith", "mitre_left"): Ask(
+        "It swings so far left", "from square, its near end to your left"
+    ),
+    ("CutWith", "mitre_right"): Ask("It swings so far right", "from square"),
+    ("CutWith", "takes_high"): Ask("Cut square it takes so high"),
+    ("CutWith", "takes_wide"): Ask("Cut square it takes so wide"),
+    ("CutWith", "takes_high_swung"): Ask("Swung as far as it goes: so high"),
+    ("CutWith", "takes_wide_swung"): Ask("Swung as far as it goes: so wide"),
+    ("CutWith", "kerf"): Ask("Its saw cut", empty="as the stock is laid out by"),
+    ("CutWith", "stands"): Ask("Where it is"),
+    ("CutWith", "jig"): Ask("May a piece be clamped square to its fence?"),
     ("Anchor", "kind"): Ask("Anchors: what kind", "as screw or wedge", kind="unknown"),
     ("Anchor", "size"): Ask("Anchors: size"),
     ("Anchor", "embedment"): Ask("Anchors: how deep"),
@@ -360,6 +373,8 @@ CHOICES: dict[tuple[str, str], str] = {
     ("top_fixed", "unknown"): "not settled yet",
     ("top_fixed", "bolted"): "bolts",
     ("top_fixed", "welded"): "welds",
+    ("stands", "shop"): "it stands in the shop",
+    ("stands", "site"): "it can be brought to the site",
 }
 
 #: What may be picked where any other word may be typed too, by the field's kind.
@@ -397,6 +412,7 @@ ENTRIES: dict[str, str] = {
     "Power": "the outlet on site",
     "Welding": "how it is welded",
     "Offcut": "an offcut",
+    "CutWith": "a saw",
     "SectionTable": "a size of your own",
     "GradeTable": "a steel of your own",
     "DistanceReading": "a distance between two marks",

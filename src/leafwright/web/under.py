@@ -13,6 +13,7 @@ from leafwright.job.model import (
     Answer,
     Basis,
     Building,
+    CutWith,
     GradeTable,
     Header,
     Limits,
@@ -282,6 +283,7 @@ def _stock(sheet: Sheet) -> Under:
         (),
         (
             Group("stock", "How steel is sold, and the saw", "", (stock, saw), opened=True),
+            list_group(sheet, CutWith, ("cut_with",), "What steel is cut with", opened=True),
             list_group(sheet, Offcut, ("offcut",), "Offcuts on the rack", opened=True),
             Group("power", "Power on site", "", power, put_power, opened=True),
             Group("weld", "How it is welded", "", (_weld_form(sheet),), opened=True),

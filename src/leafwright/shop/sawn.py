@@ -1,0 +1,84 @@
+"""Whether every cut can be made by the saws there are, as checks, and what each saw is for."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from leafwright.records import Check, Metres, Source, Verdict
+from leafwright.shop.saws import Cut, Tool
+
+SETTINGS = Source("the saws of the job, each cut against what they take", "arithmetic")
+
+#: An end: the key of its first piece, the marks of all, which side as drawn, and its cuts.
+End = tuple[str, tuple[str, ...], str, tuple[Cut, ...]]
+
+
+def saw_checks(
+    ends: Sequence[End], tools: Sequence[Tool], kerf: Metres | None
+) -> tuple[Check, ...]:
+    """Return the checks of the saws: ends that none makes, and what a cut takes.
+
+    Args:
+        ends: every end of the cut list.
+        tools: the saws.
+        kerf: what the sticks are laid out by for each cut [m]; None where they are not.
+    """
+    checks = []
+    unmade = [end for end in ends if any(cut.way == "none" for cut in end[3])]
+    for key, marks, side, cuts in unmade:
+        worst = next(cut for cut in cuts if cut.way == "none")
+        checks.append(
+            Check(
+                key=f"shop/saws/{key}/{side}",
+                subject=f"the {side} end of {', '.join(marks)}",
+                question=f"by what is it cut; no saw of yours makes it ({worst.why})",
+                verdict=Verdict.ASK,
+                source=SETTINGS,
+                change="mark it by its offsets on both faces and cut it by hand: list a grinder or "
+                "a hacksaw under [[cut_with]], or a saw that takes it; or have it cut elsewhere",
+            )
+        )
+    if not unmade:
+        checks.append(
+            Check(
+                key="shop/saws",
+                subject="the saws",
+                question="is every end made by one of them, or by hand to its marks",
+                verdict=Verdict.OK,
+                source=SETTINGS,
+                demand=float(len(ends)),
+                available=float(len(ends)),
+                ratio=None,
+            )
+        )
+    checks += _kerf_checks(ends, tools, kerf)
+    return tuple(checks)
+
+
+def _kerf_checks(ends: Sequence[End], tools: Sequence[Tool], kerf: Metres | None) -> list[Check]:
+    """Return a check of each saw that takes more at a cut than the sticks are laid out by."""
+    if kerf is None:
+        return []
+    used = {cut.tool for *_, cuts in ends for cut in cuts if cut.way == "saw"}
+    return [
+        Check(
+            key=f"shop/kerf/{tool.name}",
+            subject=f"the {tool.name}",
+            question="does it take no more at a cut than the sticks are laid out by",
+            verdict=Verdict.TIGHT,
+            source=SETTINGS,
+            unit="m",
+            demand=tool.kerf,
+            available=kerf,
+            ratio=tool.kerf / kerf if kerf > 0 else None,
+            change="give its saw cut as kerf in [stock], so that the sticks are laid out by it",
+        )
+        for tool in tools
+        if tool.name in used and tool.kerf > kerf + 1e-9
+    ]
+
+
+def idle(ends: Sequence[tuple[Cut, ...]], tools: Sequence[Tool]) -> tuple[Tool, ...]:
+    """Return the saws that cut nothing of a job."""
+    used = {cut.tool for cuts in ends for cut in cuts}
+    return tuple(tool for tool in tools if tool.listed and tool.name not in used)
