@@ -25,7 +25,7 @@ from leafwright.proof import LeafProof, prove
 from leafwright.proof.sag import Sag, sag
 from leafwright.records import Check, Held, Metres, Stop
 from leafwright.shop.cut_list import CutList, cut_list
-from leafwright.shop.saws import kerf_of, tools_of
+from leafwright.shop.saws import tools_of
 from leafwright.shop.seams import Seams, job_seams
 from leafwright.shop.stock import Stock, stock
 from leafwright.site.brought_in import hanging_of, tilt_in_of
@@ -398,16 +398,14 @@ def _cuts(
             return leaf
     made = tuple(leaf for leaf in leaves if isinstance(leaf, Leaf))
     mitre, saws = mitre_range(job), tools_of(job)
-    kerf = kerf_of(job).value
     return runner.run(
         "cuts",
-        lambda: cut_list(made, room, material, mitre_range=mitre.value, tools=saws, kerf=kerf),
+        lambda: cut_list(made, room, material, mitre_range=mitre.value, tools=saws),
         made,
         room,
         material,
         mitre.value,
         saws,
-        kerf,
     )
 
 

@@ -18,7 +18,7 @@ from leafwright.job.errors import JobError
 from leafwright.job.file import read_job
 from leafwright.leaf import Plane, cut_bar
 from leafwright.records import Verdict
-from leafwright.shop.sawn import idle, saw_checks
+from leafwright.shop.sawn import idle, kerf_checks, saw_checks
 from leafwright.shop.saws import Cut, Tool, cuts_of, jig_takes, plain_tools, takes, tools_of
 from tests.sizes import cases
 
@@ -239,7 +239,7 @@ def test_a_saw_that_cannot_cut_is_told_and_asked() -> None:
     small = saw(name="bench saw", high=(0.03, None), wide=(0.03, None))
     cuts = cuts_of(one_plane(0, 0.06), "end", 2.0, 0.06, (small,))
     assert (cuts[0].way, cuts[0].tool, cuts[0].why) == ("none", "", "bench saw: height")
-    checks = saw_checks([("left/top rail", ("A-TR",), "right", cuts)], (small,), 0.003)
+    checks = saw_checks([("left/top rail", ("A-TR",), "right", cuts)])
     assert [c.verdict for c in checks] == [Verdict.ASK]
     assert "bench saw: height" in checks[0].question
     assert "grinder" in checks[0].change
@@ -249,9 +249,8 @@ def test_a_saw_that_cannot_cut_is_told_and_asked() -> None:
 def test_a_saw_that_takes_more_than_the_sticks_allow_is_told() -> None:
     thick = saw(kerf=0.004)
     cuts = cuts_of(one_plane(0, 0.06), "end", 2.0, 0.06, (thick,))
-    end = ("left/top rail", ("A-TR",), "right", cuts)
-    assert [c.verdict for c in saw_checks([end], (thick,), 0.003)] == [Verdict.OK, Verdict.TIGHT]
-    assert [c.verdict for c in saw_checks([end], (thick,), 0.004)] == [Verdict.OK]
+    assert [c.verdict for c in kerf_checks([cuts], (thick,), 0.003)] == [Verdict.TIGHT]
+    assert not kerf_checks([cuts], (thick,), 0.004)
 
 
 # ------------------------------------------------------------------ the job file

@@ -203,7 +203,6 @@ def cut_list(
     *,
     mitre_range: float,
     tools: Sequence[Tool] | None = None,
-    kerf: float | None = None,
 ) -> CutList:
     """Return the cut list of a job.
 
@@ -213,7 +212,6 @@ def cut_list(
         steel: sections of the job.
         mitre_range: how far the saw swings from square [rad], where no ``tools`` are given.
         tools: the saws, in the order in which they are reached for.
-        kerf: what the sticks are laid out by for each cut [m]; None where they are not.
     """
     have = plain_tools(mitre_range) if tools is None else tuple(tools)
     pieces = [p for leaf in leaves for p in _of_leaf(leaf, mitre_range)]
@@ -251,5 +249,5 @@ def cut_list(
         tuple(items),
         sum(i.mass * len(i.marks) for i in items),
         have,
-        saw_checks(ends, have, kerf),
+        saw_checks(ends),
     )

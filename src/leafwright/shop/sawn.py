@@ -13,15 +13,11 @@ SETTINGS = Source("the saws of the job, each cut against what they take", "arith
 End = tuple[str, tuple[str, ...], str, tuple[Cut, ...]]
 
 
-def saw_checks(
-    ends: Sequence[End], tools: Sequence[Tool], kerf: Metres | None
-) -> tuple[Check, ...]:
-    """Return the checks of the saws: ends that none makes, and what a cut takes.
+def saw_checks(ends: Sequence[End]) -> tuple[Check, ...]:
+    """Return the checks of the saws: every end that none makes, or that all are made.
 
     Args:
         ends: every end of the cut list.
-        tools: the saws.
-        kerf: what the sticks are laid out by for each cut [m]; None where they are not.
     """
     checks = []
     unmade = [end for end in ends if any(cut.way == "none" for cut in end[3])]
@@ -51,16 +47,21 @@ def saw_checks(
                 ratio=None,
             )
         )
-    checks += _kerf_checks(ends, tools, kerf)
     return tuple(checks)
 
 
-def _kerf_checks(ends: Sequence[End], tools: Sequence[Tool], kerf: Metres | None) -> list[Check]:
-    """Return a check of each saw that takes more at a cut than the sticks are laid out by."""
-    if kerf is None:
-        return []
-    used = {cut.tool for *_, cuts in ends for cut in cuts if cut.way == "saw"}
-    return [
+def kerf_checks(
+    ends: Sequence[tuple[Cut, ...]], tools: Sequence[Tool], kerf: Metres
+) -> tuple[Check, ...]:
+    """Return a check of each saw that takes more at a cut than the sticks are laid out by.
+
+    Args:
+        ends: the cuts of every end.
+        tools: the saws.
+        kerf: what the sticks are laid out by for each cut [m].
+    """
+    used = {cut.tool for cuts in ends for cut in cuts if cut.way == "saw"}
+    return tuple(
         Check(
             key=f"shop/kerf/{tool.name}",
             subject=f"the {tool.name}",
@@ -75,7 +76,7 @@ def _kerf_checks(ends: Sequence[End], tools: Sequence[Tool], kerf: Metres | None
         )
         for tool in tools
         if tool.name in used and tool.kerf > kerf + 1e-9
-    ]
+    )
 
 
 def idle(ends: Sequence[tuple[Cut, ...]], tools: Sequence[Tool]) -> tuple[Tool, ...]:

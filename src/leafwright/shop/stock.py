@@ -13,6 +13,7 @@ from leafwright.job.steel import Steel
 from leafwright.records import Check, Held, Kilograms, Metres, Source, Verdict
 from leafwright.shop.cut_list import CutList
 from leafwright.shop.nest import Nest, Piece, Rules, Stick, nest
+from leafwright.shop.sawn import kerf_checks
 
 #: Lengths that steel is commonly sold in, where the job names none [m]; common practice, no source.
 USUAL_LENGTHS = {"feet-inch": (20 * 0.3048, 24 * 0.3048), "metric": (6.0,)}
@@ -75,6 +76,8 @@ def stock(job: Job, cuts: CutList, steel: Steel) -> Stock:
         bought = laid.bought_length if isinstance(laid, Nest) else 0.0
         done.append(SectionStock(section, laid, bought * section.mass_per_metre))
         checks.append(_check(section, pieces[name], lengths, laid, rules))
+    ends = [end.cuts for item in cuts.items for end in (item.start, item.end)]
+    checks += kerf_checks(ends, cuts.tools, kerf.value)
     return Stock(kerf, trim, lengths, not job.stock.lengths, tuple(done), tuple(checks))
 
 
