@@ -9,7 +9,7 @@ change that a third would make is reported.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, is_dataclass
+from dataclasses import astuple, dataclass, is_dataclass
 from datetime import date
 from typing import Any, Literal, TypeVar
 
@@ -405,7 +405,7 @@ def _cuts(
         room,
         material,
         mitre.value,
-        saws,
+        tuple(astuple(saw) for saw in saws),
     )
 
 

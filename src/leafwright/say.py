@@ -18,7 +18,7 @@ from leafwright.job.tape import tape_of
 from leafwright.proof import BraceForce
 from leafwright.records import Check, Verdict
 from leafwright.shop.cut_list import CutEnd, CutItem
-from leafwright.shop.saws import Cut, Tool
+from leafwright.shop.saws import SawCut, Tool
 from leafwright.units import Tape
 
 VERDICTS = {
@@ -166,7 +166,7 @@ def mark_words(mark: tuple[float, float], width: float, words: Words) -> str:
     return f"{place}, {words.length(back)} back"
 
 
-def saw_words(cut: Cut) -> str:
+def saw_words(cut: SawCut) -> str:
     """Return by what a cut is made and how that is set, in short."""
     if cut.way == "none":
         return f"no saw here ({cut.why})"
@@ -178,7 +178,7 @@ def saw_words(cut: Cut) -> str:
     return f"{cut.tool}, {shown} {cut.swing}{', in the jig' if cut.way == 'jig' else ''}"
 
 
-def cut_words(cut: Cut, width: float, words: Words) -> str:
+def cut_words(cut: SawCut, width: float, words: Words) -> str:
     """Return how one cut of an end is made: saw, setting, how the piece lies, stop or marks."""
     if cut.way in ("by hand", "none"):
         start, end = (mark_words(mark, width, words) for mark in cut.marks)

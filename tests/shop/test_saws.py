@@ -19,7 +19,7 @@ from leafwright.job.file import read_job
 from leafwright.leaf import Plane, cut_bar
 from leafwright.records import Verdict
 from leafwright.shop.sawn import idle, kerf_checks, saw_checks
-from leafwright.shop.saws import Cut, Tool, cuts_of, jig_takes, plain_tools, takes, tools_of
+from leafwright.shop.saws import SawCut, Tool, cuts_of, jig_takes, plain_tools, takes, tools_of
 from tests.sizes import cases
 
 INCH = 0.0254
@@ -54,7 +54,7 @@ def one_plane(degrees: float, width: float) -> tuple[tuple[float, float], ...]:
     return ((0.0, 0.0), (width, back)) if degrees >= 0 else ((0.0, back), (width, 0.0))
 
 
-def blade(cut: Cut, side: str, width: float, length: float) -> tuple[float, float]:
+def blade(cut: SawCut, side: str, width: float, length: float) -> tuple[float, float]:
     """Return the line that a set saw cuts, in the piece as drawn: x at the lower edge, dx/dy.
 
     In plan x is to the right and y toward the fence. A blade swung left has its near end to the

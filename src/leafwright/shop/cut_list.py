@@ -19,7 +19,7 @@ from leafwright.job.steel import Steel
 from leafwright.leaf import EndCut, Leaf, Plane, cut_bar
 from leafwright.records import Check, Kilograms, Metres, Point2, Radians
 from leafwright.shop.sawn import saw_checks
-from leafwright.shop.saws import Cut, Side, Tool, cuts_of, plain_tools
+from leafwright.shop.saws import SawCut, Side, Tool, cuts_of, plain_tools
 
 #: Ends and lengths that differ by less than this are the same [m].
 ALIKE = 1e-6
@@ -41,7 +41,7 @@ class CutEnd:
     angles: tuple[Radians, ...]
     sawn: bool
     offsets: tuple[Point2, ...]
-    cuts: tuple[Cut, ...] = ()
+    cuts: tuple[SawCut, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

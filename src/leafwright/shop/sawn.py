@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from leafwright.records import Check, Metres, Source, Verdict
-from leafwright.shop.saws import Cut, Tool
+from leafwright.shop.saws import SawCut, Tool
 
 SETTINGS = Source("the saws of the job, each cut against what they take", "arithmetic")
 
 #: An end: the key of its first piece, the marks of all, which side as drawn, and its cuts.
-End = tuple[str, tuple[str, ...], str, tuple[Cut, ...]]
+End = tuple[str, tuple[str, ...], str, tuple[SawCut, ...]]
 
 
 def saw_checks(ends: Sequence[End]) -> tuple[Check, ...]:
@@ -39,19 +39,19 @@ def saw_checks(ends: Sequence[End]) -> tuple[Check, ...]:
             Check(
                 key="shop/saws",
                 subject="the saws",
-                question="is every end made by one of them, or by hand to its marks",
+                question="how many ends can be made by none of them, nor by hand to their marks",
                 verdict=Verdict.OK,
                 source=SETTINGS,
-                demand=float(len(ends)),
+                demand=0.0,
                 available=float(len(ends)),
-                ratio=None,
+                ratio=0.0,
             )
         )
     return tuple(checks)
 
 
 def kerf_checks(
-    ends: Sequence[tuple[Cut, ...]], tools: Sequence[Tool], kerf: Metres
+    ends: Sequence[tuple[SawCut, ...]], tools: Sequence[Tool], kerf: Metres
 ) -> tuple[Check, ...]:
     """Return a check of each saw that takes more at a cut than the sticks are laid out by.
 
@@ -79,7 +79,7 @@ def kerf_checks(
     )
 
 
-def idle(ends: Sequence[tuple[Cut, ...]], tools: Sequence[Tool]) -> tuple[Tool, ...]:
+def idle(ends: Sequence[tuple[SawCut, ...]], tools: Sequence[Tool]) -> tuple[Tool, ...]:
     """Return the saws that cut nothing of a job."""
     used = {cut.tool for cuts in ends for cut in cuts}
     return tuple(tool for tool in tools if tool.listed and tool.name not in used)

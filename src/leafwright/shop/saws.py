@@ -59,7 +59,7 @@ class Tool:
 
 
 @dataclass(frozen=True, slots=True)
-class Cut:
+class SawCut:
     """One straight cut of an end.
 
     ``angle`` is the cut's, from square [rad]; ``swing`` and ``setting`` are what the saw is set
@@ -215,7 +215,7 @@ def jig_takes(tool: Tool, angle: Radians, high: Metres, wide: Metres) -> bool:
 
 def cuts_of(
     profile: Sequence[Point2], side: Side, length: Metres, high: Metres, tools: Sequence[Tool]
-) -> tuple[Cut, ...]:
+) -> tuple[SawCut, ...]:
     """Return the cuts that make one end of a piece, in the order in which they are made.
 
     An end of one plane is one cut. A pointed end is squared off at its long point, and then each
@@ -253,7 +253,7 @@ def _cut(
     high: float,
     wide: float,
     tools: Sequence[Tool],
-) -> Cut:
+) -> SawCut:
     lean = _lean(marks)
     angle = abs(lean)
     longer: Literal["lower", "upper", "neither"] = "neither"
@@ -274,7 +274,7 @@ def _cut(
         setting = math.pi / 2 - angle
         swing = "right" if swing == "left" else "left"
     (u0, s0), (u1, s1) = marks
-    return Cut(
+    return SawCut(
         angle=angle,
         swing=swing,
         setting=setting,
