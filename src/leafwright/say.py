@@ -125,9 +125,7 @@ def end_words(end: CutEnd) -> str:
     by_hand = any(cut.way in ("by hand", "none") for cut in end.cuts)
     marked = ": mark by offsets" if by_hand or not end.cuts else ""
     nose = ", its nose cut back" if len(angles) > 2 else ""
-    return (
-        f"pointed, {angles[0]} at the lower edge, {angles[-1]} at the upper{nose}{marked}"
-    )
+    return f"pointed, {angles[0]} at the lower edge, {angles[-1]} at the upper{nose}{marked}"
 
 
 #: How a piece lies on the saw, for every setting that is told.
