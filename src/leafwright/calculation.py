@@ -20,6 +20,7 @@ from leafwright.records import Check
 from leafwright.report import VERSION
 from leafwright.report import shown as shown_quantity
 from leafwright.shop.cut_list import CutList
+from leafwright.shop.holes.records import Holes
 from leafwright.shop.stock import Stock
 from leafwright.site.records import Site
 from leafwright.survey import Survey
@@ -84,6 +85,8 @@ def _groups(made: Plan) -> tuple[Group, ...]:
             ]
     if isinstance(made.cuts, CutList):
         groups.append(Group("The cuts", "", "", made.cuts.checks))
+    if isinstance(made.holes, Holes):
+        groups.append(Group("Holes and plates", "", "", made.holes.checks))
     if isinstance(made.stock, Stock):
         groups.append(Group("The steel bought", "", "", made.stock.checks))
     if isinstance(made.site, Site):

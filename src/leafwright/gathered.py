@@ -16,6 +16,7 @@ from leafwright.mount import LeafMount
 from leafwright.proof import LeafProof, answered, asks
 from leafwright.records import Check, Held, Stop, Verdict
 from leafwright.shop.cut_list import CutList
+from leafwright.shop.holes.records import Holes
 from leafwright.shop.stock import Stock
 from leafwright.site.records import Site
 from leafwright.survey import Survey
@@ -30,6 +31,7 @@ def all_checks(
     room: Doorway | Held,
     proofs: Sequence[LeafProof | Held],
     mounts: Sequence[LeafMount | Held],
+    drilled: Holes | Held,
     cuts: CutList | Held,
     bought: Stock | Held,
     there: Site | Held,
@@ -49,6 +51,8 @@ def all_checks(
             checks += mount.checks
     if isinstance(cuts, CutList):
         checks += cuts.checks
+    if isinstance(drilled, Holes):
+        checks += drilled.checks
     if isinstance(bought, Stock):
         checks += bought.checks
     if isinstance(there, Site):
@@ -147,6 +151,7 @@ def all_defaults(
     bought: Stock | Held,
     proofs: Sequence[LeafProof | Held],
     mounts: Sequence[LeafMount | Held],
+    drilled: Holes | Held,
     there: Site | Held,
     job: Job,
 ) -> tuple[Quantity, ...]:
@@ -157,6 +162,7 @@ def all_defaults(
     tops: list[object] = [room, tuple(leaves), bought, mitre_range(job)]
     tops += [p.wishes for p in proofs if isinstance(p, LeafProof)]
     tops += [m.defaults for m in mounts if isinstance(m, LeafMount)]
+    tops += [drilled.defaults] if isinstance(drilled, Holes) else []
     if isinstance(there, Site):
         tops.append(there.defaults)
     for top in tops:

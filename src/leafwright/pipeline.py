@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import astuple, dataclass, is_dataclass
 from datetime import date
+from functools import partial
 from typing import Any, Literal, TypeVar
 
 from leafwright.chain import Quantity
@@ -25,6 +26,8 @@ from leafwright.proof import LeafProof, prove
 from leafwright.proof.sag import Sag, sag
 from leafwright.records import Check, Held, Metres, Stop
 from leafwright.shop.cut_list import CutList, cut_list
+from leafwright.shop.holes.records import Holes
+from leafwright.shop.holes.schedule import holes_of_job
 from leafwright.shop.saws import tools_of
 from leafwright.shop.seams import Seams, job_seams
 from leafwright.shop.stock import Stock, stock
@@ -75,6 +78,7 @@ class Plan:
     leaves: tuple[Leaf | Held, ...]
     proofs: tuple[LeafProof | Held, ...]
     mounts: tuple[LeafMount | Held, ...]
+    holes: Holes | Held
     cuts: CutList | Held
     stock: Stock | Held
     seams: Seams | Held
@@ -160,6 +164,7 @@ def plan(
     leaves: tuple[Leaf | Held, ...] = ()
     proofs: tuple[LeafProof | Held, ...] = ()
     mounts: tuple[LeafMount | Held, ...] = ()
+    drilled: Holes | Held = not_asked
     cuts: CutList | Held = not_asked
     there: Site | Held = not_asked
     bought: Stock | Held = not_asked
@@ -172,6 +177,9 @@ def plan(
     if last >= 3 and isinstance(room, Doorway):
         proofs = _proofs(job, room, leaves, material, runner)
         mounts = _mounts(job, room, leaves, proofs, material, runner)
+        drill = partial(holes_of_job, job, room, leaves, proofs, material)
+        around = (job.leaf, _holding(job), job.job.seen_from)
+        drilled = runner.run("holes", drill, room, leaves, proofs, material, *around)
     if last >= 4:
         cuts = _cuts(job, room, leaves, material, runner)
         if isinstance(cuts, Held):
@@ -199,7 +207,8 @@ def plan(
         there = _site(job, found, room, leaves, material, runner)
     if isinstance(room, Held) and room is not not_asked:
         leaves = proofs = mounts = (room,)
-    checks = all_checks(job, found, room, proofs, mounts, cuts, bought, there, on)
+        drilled = room
+    checks = all_checks(job, found, room, proofs, mounts, drilled, cuts, bought, there, on)
     return Plan(
         job=job,
         survey=found,
@@ -208,6 +217,7 @@ def plan(
         leaves=leaves,
         proofs=proofs,
         mounts=mounts,
+        holes=drilled,
         cuts=cuts,
         stock=bought,
         seams=seams,
@@ -215,7 +225,7 @@ def plan(
         not_yet=NOT_YET,
         checks=checks,
         stops=all_stops(found, looked, room, leaves, checks, there, leaves_asked=last >= 2),
-        defaults=all_defaults(found, room, leaves, bought, proofs, mounts, there, job),
+        defaults=all_defaults(found, room, leaves, bought, proofs, mounts, drilled, there, job),
         remaining=remaining,
         inputs=runner.inputs,
     )
@@ -376,12 +386,16 @@ def _mounts(
                 proof,
                 mounting.table,
                 material,
-                (job.basis, job.loads, job.limits, job.building, job.post, job.wind),
-                (job.doorway, job.opening, job.job.system),
-                tape,
+                _holding(job),
             )
         )
     return tuple(mounts)
+
+
+def _holding(job: Job) -> tuple[object, ...]:
+    """Return what of a job, beside its leaves, decides how they are held."""
+    held = (job.basis, job.loads, job.limits, job.building, job.post, job.wind)
+    return (*held, job.doorway, job.opening, job.job.system, tape_of(job))
 
 
 def _cuts(
@@ -474,7 +488,7 @@ def _site(
 def plan_quantities(made: Plan) -> tuple[Quantity, ...]:
     """Return every derived quantity of a plan and all it rests on, sorted by key."""
     held: dict[str, Quantity] = {}
-    for part in (made.doorway, made.leaves, made.cuts, made.stock, made.defaults):
+    for part in (made.doorway, made.leaves, made.holes, made.cuts, made.stock, made.defaults):
         for quantity in quantities(part):
             held.setdefault(quantity.key, quantity)
     return tuple(held[key] for key in sorted(held))

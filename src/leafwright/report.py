@@ -24,6 +24,7 @@ from leafwright.pipeline import Plan, plan_quantities
 from leafwright.proof import LeafProof
 from leafwright.records import Check, Held, Stop, Unit, to_json
 from leafwright.shop.cut_list import CutList
+from leafwright.shop.holes.records import Holes
 from leafwright.shop.seams import Seams
 from leafwright.shop.stock import Stock
 from leafwright.site.records import Site
@@ -97,6 +98,7 @@ class PlanReport:
     doorway: Doorway | Held
     leaves: tuple[Leaf | Held, ...]
     proofs: tuple[LeafProof | Held, ...]
+    holes: Holes | Held
     cuts: CutList | Held
     stock: Stock | Held
     seams: Seams | Held
@@ -122,6 +124,7 @@ def plan_report(made: Plan) -> PlanReport:
         doorway=made.doorway,
         leaves=made.leaves,
         proofs=made.proofs,
+        holes=made.holes,
         cuts=made.cuts,
         stock=made.stock,
         seams=made.seams,

@@ -51,6 +51,7 @@ SUBJECTS = {
     "slings": "lifting",
     "electrical": "electrical",
     "thermal": "heat",
+    "galvanizing": "galvanizing",
     "piers": "posts and footings",
     "aisc360.connecting": "plates and beams",
     "aisc360.walls": "plates and beams",
@@ -72,6 +73,7 @@ ORDER = (
     "lifting",
     "electrical",
     "heat",
+    "galvanizing",
     "posts and footings",
     "plates and beams",
     OTHER,
@@ -95,6 +97,9 @@ CAUTIONS = {
     "lifting": (
         "Nobody under or beside a load that can fall. Slings and gear by their tags; a crane lift "
         "is planned by who is licensed for it."
+    ),
+    "galvanizing": (
+        "A closed tube bursts in the bath. The galvanizer who dips the work says where holes go."
     ),
     "electrical": "Wiring is for a licensed electrician, by the local code.",
 }

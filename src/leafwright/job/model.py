@@ -259,6 +259,7 @@ class LeafTable(Table):
     mount: Mount
     hold: Hold = Hold()
     handle_height: Size | None = None
+    finish: Literal["unknown", "paint", "galvanized", "bare"] = "unknown"
 
 
 class SectionTable(Table):

@@ -229,6 +229,7 @@ frame = "$frame"
 mid_rail = [{ at = "half" }]  # [] for none
 ##mid_rail = [{ height = "$rail" }]
 #handle_height = "$handle"
+#finish = "paint"  # or "galvanized": its closed tubes are vented; or "bare"
 """
 
 OWN = """\

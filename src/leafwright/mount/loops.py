@@ -117,7 +117,13 @@ class _Parts:
     def made(self, size: Quantity, name: str, low: float, high: float) -> Quantity:
         """Return a size that steel is made or set to, with its tolerance [m]."""
         off = chain.base(
-            "default", self.key(f"{name}, off"), f"{name}, off its size", 0.0, low=low, high=high
+            "table",
+            self.key(f"{name}, off"),
+            f"{name}, off its size",
+            0.0,
+            low=low,
+            high=high,
+            note="nothing, with its tolerance",
         )
         as_made = chain.as_made(size, self.key(f"{name} as drawn"), f"{name} as drawn")
         return chain.total(self.key(name), name, [(1.0, as_made), (1.0, off)])
@@ -133,7 +139,9 @@ class _Parts:
     def off(self, name: str, tolerance: str) -> Quantity:
         """Return what something is out of its place, nothing with a tolerance [m]."""
         t = self.usual(tolerance).value
-        return chain.base("default", self.key(name), name, 0.0, low=-t, high=t)
+        return chain.base(
+            "table", self.key(name), name, 0.0, low=-t, high=t, note="nothing, with its tolerance"
+        )
 
     def sum(self, name: str, parts: Sequence[tuple[float, Quantity]]) -> Closing:
         return closed(chain.total(self.key(name), name, list(parts)))

@@ -26,7 +26,16 @@ from leafwright.web.forms import (
 from leafwright.web.planned import leaf_name
 from leafwright.web.schema import kind_at, kind_of, model_of_kind, slots, value_at
 
-_SHARED_KEYS = ("swing", "width", "frame", "grade", "corners", "root_gap", "handle_height")
+_SHARED_KEYS = (
+    "swing",
+    "width",
+    "frame",
+    "grade",
+    "corners",
+    "root_gap",
+    "handle_height",
+    "finish",
+)
 _LEAF_KEYS = ("name", *_SHARED_KEYS)
 
 

@@ -137,6 +137,7 @@ ASKS: dict[tuple[str, str], Ask] = {
         "Gap left at every joint", "pieces are cut shorter by it", default="root gap"
     ),
     ("LeafTable", "handle_height"): Ask("Handle above its bottom", default="handle height"),
+    ("LeafTable", "finish"): Ask("Finish", "galvanized tubes are vented and drained"),
     ("LeafTable", "mid_rail"): Ask("Mid rails"),
     ("LeafTable", "brace"): Ask("Braces"),
     ("LeafTable", "infill"): Ask("Infill"),

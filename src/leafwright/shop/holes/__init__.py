@@ -1,0 +1,1 @@
+"""Holes and plates: every hole of every part, with its tool and what it is for."""
