@@ -13,10 +13,10 @@ from leafwright.shop.holes.records import (
     Hand,
     Hole,
     HoleKind,
+    HoleTool,
     InPlace,
     Plate,
     Through,
-    Tool,
     When,
 )
 from leafwright.shop.holes.tools import cutters
@@ -92,7 +92,7 @@ class Bench:
         slot: Metres = 0.0,
         across: Quantity | None = None,
         through: Through = "one wall",
-        tools: tuple[Tool, ...] | None = None,
+        tools: tuple[HoleTool, ...] | None = None,
         tap_drill: str = "",
     ) -> None:
         """Put a hole into a tube."""

@@ -21,7 +21,7 @@ from leafwright.mount.parts import size
 from leafwright.mount.plate_loads import Layout, laid_out
 from leafwright.records import Metres
 from leafwright.shop.holes.bench import Bench
-from leafwright.shop.holes.records import Hole, InPlace, Plate, Tool, When
+from leafwright.shop.holes.records import Hole, HoleTool, InPlace, Plate, When
 from leafwright.shop.holes.tools import cutters, size_words
 
 _SIXTEENTH = 0.0254 / 16.0
@@ -237,7 +237,7 @@ def _anchor_holes(b: Bench, key: str, plate: JobPlate) -> tuple[Hole, ...]:
         "the anchor's own report decides",
     )
     b.defaults.append(hole)
-    bit = Tool("masonry bit", size_words(d, b.system))
+    bit = HoleTool("masonry bit", size_words(d, b.system))
     b.in_place.append(_in_slab(b, key, anchor, bit, len(layout.points)))
     return _drilled(
         b,
@@ -252,7 +252,7 @@ def _anchor_holes(b: Bench, key: str, plate: JobPlate) -> tuple[Hole, ...]:
     )
 
 
-def _in_slab(b: Bench, key: str, anchor: Anchor, bit: Tool, count: int) -> InPlace:
+def _in_slab(b: Bench, key: str, anchor: Anchor, bit: HoleTool, count: int) -> InPlace:
     assert anchor.size is not None
     deep = anchor.embedment
     wide = chain.base("wish", f"{b.m.key}/anchor", "anchor", anchor.size.si, note=anchor.size.text)

@@ -38,7 +38,7 @@ FaceKey = Literal["face", "back", "hinge", "nose", "lower", "upper", "round", "p
 
 
 @dataclass(frozen=True, slots=True)
-class Tool:
+class HoleTool:
     """One tool that a hole takes, as it is asked for at the rack: ``kind`` and ``size``."""
 
     kind: Literal["annular cutter", "step drill", "twist drill", "hole saw", "tap", "masonry bit"]
@@ -78,7 +78,7 @@ class Hole:
     slot: Metres
     through: Through
     depth: Metres
-    tools: tuple[Tool, ...]
+    tools: tuple[HoleTool, ...]
     tap_drill: str
     when: When
     template: str
@@ -163,7 +163,7 @@ class InPlace:
     count: int
     diameter: Quantity
     depth: Metres
-    tools: tuple[Tool, ...]
+    tools: tuple[HoleTool, ...]
     template: str
     when: When
     why: str

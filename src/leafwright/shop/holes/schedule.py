@@ -23,10 +23,10 @@ from leafwright.shop.holes.records import (
     Hole,
     HoledPart,
     Holes,
+    HoleTool,
     InPlace,
     Plate,
     ScrewRow,
-    Tool,
 )
 from leafwright.shop.holes.screws import screw_rows
 from leafwright.shop.holes.stile import sleeve_part, stile_holes
@@ -203,7 +203,7 @@ def _held_shut(b: Bench) -> None:
                 diameter=hole,
                 depth=0.0,
                 tools=(
-                    Tool(
+                    HoleTool(
                         "masonry bit" if is_floor else "annular cutter",
                         size_words(hole.value, b.system),
                     ),

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from leafwright.handbook.threads import METRIC_COARSE, UNIFIED, nearest_drill, tap_drill
 from leafwright.records import Metres
-from leafwright.shop.holes.records import Tool
+from leafwright.shop.holes.records import HoleTool
 from leafwright.units.typed import mixed
 
 _INCH = 0.0254
@@ -37,7 +37,7 @@ def up_to_size(metres: Metres, system: str) -> Metres:
 
 
 @functools.cache
-def cutters(diameter: Metres, wall: Metres, system: str, *, plate: bool) -> tuple[Tool, ...]:
+def cutters(diameter: Metres, wall: Metres, system: str, *, plate: bool) -> tuple[HoleTool, ...]:
     """Return what makes a round hole right through a wall or a plate.
 
     Args:
@@ -48,13 +48,13 @@ def cutters(diameter: Metres, wall: Metres, system: str, *, plate: bool) -> tupl
     """
     words = size_words(diameter, system)
     if plate and wall >= PLATE and diameter >= CUTTER:
-        return (Tool("annular cutter", words),)
+        return (HoleTool("annular cutter", words),)
     if not plate and wall <= STEP_WALL and STEP_FROM <= diameter <= STEP_TO:
-        return (Tool("step drill", words),)
+        return (HoleTool("step drill", words),)
     if not plate and diameter >= SAW_FROM:
         pilot = 0.006 if system == "metric" else _INCH / 4.0
-        return (Tool("twist drill", size_words(pilot, system)), Tool("hole saw", words))
-    return (Tool("twist drill", _drill_name(diameter, system)),)
+        return (HoleTool("twist drill", size_words(pilot, system)), HoleTool("hole saw", words))
+    return (HoleTool("twist drill", _drill_name(diameter, system)),)
 
 
 @functools.cache
@@ -93,7 +93,7 @@ def thread_of(words: str) -> tuple[Metres, Metres] | None:
 
 
 @functools.cache
-def tapped(words: str) -> tuple[Metres, Tool, Tool] | None:
+def tapped(words: str) -> tuple[Metres, HoleTool, HoleTool] | None:
     """Return what a tapped hole takes: the drill's diameter [m], the drill, the tap.
 
     The drill is the nearest to 75 % of thread. None where the thread is not read.
@@ -108,4 +108,8 @@ def tapped(words: str) -> tuple[Metres, Tool, Tool] | None:
         )
     except ValueError:
         return None
-    return found.drill.diameter, Tool("twist drill", found.drill.name), Tool("tap", words.strip())
+    return (
+        found.drill.diameter,
+        HoleTool("twist drill", found.drill.name),
+        HoleTool("tap", words.strip()),
+    )
