@@ -48,6 +48,7 @@ NO_VALUE: Final = frozenset(
         "test_niosh.test_what_the_equation_cannot_judge_is_refused",
         "test_thermal.test_a_colder_part_is_shorter",
         "test_weld_metal.test_what_cannot_be_is_refused",
+        "test_weld_shrinkage.test_nothing_is_refused_in_words",
     }
 )
 
@@ -71,6 +72,8 @@ BESIDE_MEMORY: Final = {
     "test_wall_cladding.test_pressures_of_the_residential_code": "the curves of ASCE 7, beside it",
     "test_more_welds.test_loss_at_the_root": "the figure of an open design note, read",
     "test_more_welds.test_mitred_corner": "the range of a tube maker's chart, read",
+    "test_weld_shrinkage.test_bow_of_a_bead": "an institute's rule of thumb along a fillet, read",
+    "test_weld_shrinkage.test_fillet_draws_in": "an institute's rule of thumb, read",
     "test_niosh.test_bounds": "the cut-offs of public programs",
     "test_thermal.test_steel_grows_as_the_manual_says": "EN 1993-1-1's rounding, beside it",
     "test_tube_joints.test_round_joints_against_en_1993_1_8": "two transcriptions and a paraphrase",

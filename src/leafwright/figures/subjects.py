@@ -31,6 +31,7 @@ SUBJECTS = {
     "weld_shapes": "welds",
     "weld_positions": "welds",
     "weld_metal": "welds",
+    "weld_shrinkage": "welds",
     "knees": "welds",
     "welding_use": "welding supplies",
     "mill_tolerances": "sections",
