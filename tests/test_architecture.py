@@ -38,7 +38,7 @@ LAYERS = (
     ("pipeline",),
     ("say", "report"),
     ("documents",),
-    ("documented", "calculation"),
+    ("documented", "calculation", "welded"),
     ("paper", "solid"),
     ("told", "packet"),
     ("web",),

@@ -12,9 +12,10 @@ from typing import Any
 from leafwright.doorway.budget import GapBudget
 from leafwright.doorway.records import Side
 from leafwright.doorway.swing import Swing
-from leafwright.records import Check, Held, Metres, Stop
+from leafwright.records import Check, Held, Metres, Point3, Stop
 from leafwright.report import ShownQuantity, as_json, schema_for
 from leafwright.shop.cut_list import CutList
+from leafwright.shop.weld_order import WeldOrder
 from leafwright.site.as_built import AsBuilt, Resplit
 from leafwright.site.drift import Drift
 from leafwright.site.fit_up import FitUp
@@ -242,9 +243,58 @@ class SiteDocument:
     stops: tuple[Stop, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class ToDo:
+    """One step of welding a leaf, in words.
+
+    ``kind`` is ``tack``, ``check``, ``weld``, ``cool``, ``fit`` or ``turn``; ``up`` the side of
+    the leaf that is up. A weld has the ``seam``'s key, the ``mark`` that it has on the map of the
+    seams, and its ``number`` in this order; ``at`` is its middle in leaf axes [m].
+    """
+
+    kind: str
+    up: str
+    number: int
+    seam: str
+    mark: str
+    at: Point3
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class LeafWelded:
+    """The order of welding of one leaf: what was found, and what to do, step by step.
+
+    ``tacks`` says joint by joint how it is tacked; ``found`` how good the order is and what is not
+    known of it; ``left`` what it leaves.
+    """
+
+    key: str
+    hand: Side
+    order: WeldOrder | Held
+    tacks: tuple[str, ...]
+    steps: tuple[ToDo, ...]
+    found: tuple[str, ...]
+    left: tuple[str, ...]
+    cautions: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class WeldOrderDocument:
+    """What ``leafwright seams --order --json`` prints: in what order each leaf is welded.
+
+    Shares are of what the plain order leaves, corner by corner round the leaf. No length is given.
+    """
+
+    heading: Heading
+    leaves: tuple[LeafWelded, ...] | Held
+    stops: tuple[Stop, ...]
+
+
 Document = (
     CalculationDocument
     | CutsDocument
+    | WeldOrderDocument
     | SurveyDocument
     | SwingDocument
     | StandDocument
@@ -267,6 +317,7 @@ DOCUMENTS: dict[str, tuple[type, str]] = {
     "stand": (StandDocument, "How the leaves are stood up"),
     "drift": (DriftDocument, "Whether the leaves stay where they are left"),
     "fit-up": (FitUpDocument, "The leaves on the pad"),
+    "weld-order": (WeldOrderDocument, "The order of welding"),
     "align": (AlignDocument, "The leaves as they hang"),
 }
 

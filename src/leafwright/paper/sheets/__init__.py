@@ -17,6 +17,7 @@ from leafwright.paper.sheets.proof import proof_sheets
 from leafwright.paper.sheets.readings import sureness_sheets
 from leafwright.paper.sheets.standing import standing_sheets
 from leafwright.paper.sheets.swing import swing_sheets
+from leafwright.paper.sheets.weld_order import weld_order_sheets
 from leafwright.pipeline import Plan
 
 __all__ = ["Desk", "cover_figures", "desk", "leaf_drawing", "leaf_parts", "packet_sheets"]
@@ -39,6 +40,7 @@ def packet_sheets(made: Plan) -> tuple[Sheet, ...]:
             *card_sheets(at),
             *stick_sheets(at),
             *pad_sheets(at),
+            *weld_order_sheets(at),
             *standing_sheets(at),
             *align_sheets(at),
             *proof_sheets(at),

@@ -1,0 +1,302 @@
+"""The order of welding on paper: the leaf as it lies, the welds numbered where they are, the steps.
+
+One sheet for each side that is up. With the back up the leaf is drawn from the back, as the welder
+then sees it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from functools import partial
+
+from leafwright.documents import LeafWelded, ToDo
+from leafwright.leaf import Leaf, Member
+from leafwright.paper.drawing import Drawing, DrawingItem, Symbol
+from leafwright.paper.font import ink_corners
+from leafwright.paper.inspect import boxes_meet, grown
+from leafwright.paper.layout import Caution, Column, Table
+from leafwright.paper.scale import Scale, fitting_scale
+from leafwright.paper.scene import Circle, Fill, Point, Polyline, Text
+from leafwright.paper.sheet import Sheet, area
+from leafwright.paper.sheets.common import Desk, blank, title_of_leaf
+from leafwright.paper.sheets.elevation import hinge_edge, leaf_items
+from leafwright.paper.sheets.flow import WIDE_ENOUGH, Block, Listed, Rows, Says, Title, drawn
+from leafwright.records import Held
+from leafwright.say import sentence
+from leafwright.welded import weld_order_document
+
+#: How far along a member from its end its numbers stand: a rail's, and a brace's that leans away
+#: from what else ends there; in several lines they may come closer [mm].
+ALONG_RAIL, ALONG_BRACE, CLOSE = 13.0, 24.0, 5.0
+#: How far from a rail's middle line its mark stands [mm].
+BESIDE_RAIL = 4.6
+#: Letters of a number at its place [mm].
+NUMBER_MM = 2.7
+#: Numbers stand no further in than this share of the way to the middle of their member, in so many
+#: steps, with so much air round them [-, -, mm].
+MOST_ALONG, STEPS_ALONG, AIR_MM = 0.9, 9, 0.4
+#: Scales that the drawing may come out at, over the one it is laid out for [-].
+LARGER = (1.0, 1.25, 1.5, 2.0)
+#: The drawing's room on a sheet: share of the width beside words, and alone; of the height [-].
+BESIDE, ALONE, HIGH = 0.33, 0.75, 0.6
+
+
+def weld_order_sheets(at: Desk) -> tuple[Sheet, ...]:
+    """Return the order of welding of every leaf, a sheet for each side that is up; it is searched.
+
+    A leaf whose order is held has none.
+    """
+    document = weld_order_document(at.plan)
+    if isinstance(document.leaves, Held):
+        return ()
+    leaves = {leaf.key: leaf for leaf in at.plan.leaves if isinstance(leaf, Leaf)}
+    return tuple(
+        sheet
+        for told in document.leaves
+        if told.key in leaves and not isinstance(told.order, Held)
+        for sheet in _leaf_sheets(at, leaves[told.key], told)
+    )
+
+
+def passes_of(steps: Sequence[ToDo]) -> list[tuple[ToDo, ...]]:
+    """Return the steps by which side is up, a turn first in what follows it."""
+    found: list[list[ToDo]] = [[]]
+    for step in steps:
+        if step.kind == "turn":
+            found.append([])
+        found[-1].append(step)
+    return [tuple(one) for one in found]
+
+
+def _leaf_sheets(at: Desk, leaf: Leaf, told: LeafWelded) -> Iterator[Sheet]:
+    parts = passes_of(told.steps)
+    for number, steps in enumerate(parts, 1):
+        up = steps[-1].up
+        side = at.plan.job.job.seen_from if up == "face" else "back"
+        title = f"Order of welding, {title_of_leaf(told.key).lower()}, {side} up"
+        if len(parts) > 2:
+            title += f" ({number})"
+        cautions = (
+            Caution("Turning it over", sentence(told.cautions[0].partition(": ")[2])),
+            Caution("Hot work", sentence(told.cautions[1].partition(": ")[2])),
+        )
+        sheet = blank(at, title, cautions=cautions, drawing=True, seen=up == "face")
+        room = area(sheet)
+        wide = BESIDE if room.width >= WIDE_ENOUGH else ALONE
+        size = (wide * room.width, HIGH * room.height)
+        about = fitting_scale((leaf.width, leaf.height), size, at.scales)
+        blocks: list[Block] = []
+        if number == 1:
+            blocks += [
+                Says(f"Tacks: {'; '.join(told.tacks)}. {told.cautions[2]}", height_mm=2.5),
+            ]
+        blocks.append(Rows(_table(at, steps)))
+        if number == len(parts):
+            blocks += _at_the_end(told)
+        yield from drawn(
+            sheet,
+            numbers_drawing(leaf, steps, up, about),
+            at.scales,
+            partial(blank, at, f"{title}, steps", seen=False),
+            blocks,
+            caption=f"{side.upper()} UP, SEEN FROM ABOVE",
+            share=0.4,
+        )
+
+
+def _table(at: Desk, steps: Sequence[ToDo]) -> Table:
+    rows = []
+    cooling = ""
+    for step in steps:
+        if step.kind == "cool":
+            cooling = f"{step.words}. "
+            continue
+        number = f"{step.number}" if step.kind == "weld" else "–"
+        rows.append((number, step.mark, f"{cooling}{step.words}.", ""))
+        cooling = ""
+    return Table(
+        (
+            Column("No.", 11.0, bold=True),
+            Column("Seam", 14.0),
+            Column("Do", 140.0),
+            Column("Done", 12.0),
+        ),
+        tuple(rows),
+        height_mm=2.6,
+        title_height_mm=2.4,
+    )
+
+
+def _at_the_end(told: LeafWelded) -> list[Block]:
+    blocks: list[Block] = [Title("How good this order is"), Listed(told.found, height_mm=2.3)]
+    if told.left:
+        words = "; ".join(told.left)
+        blocks.append(Says(f"What it leaves, the most first: {words}.", height_mm=2.3))
+    return blocks
+
+
+# ---------------------------------------------------------------- the drawing
+
+
+def numbers_drawing(leaf: Leaf, steps: Sequence[ToDo], up: str, about: Scale) -> Drawing:
+    """Return a leaf as it lies, with the numbers of its welds beside each end of its members.
+
+    ``about`` is the scale that it is drawn at, or a smaller one: no two numbers touch at it.
+    """
+    items: list[DrawingItem] = [*_steel(leaf, up)]
+    members = {member.key: member for member in leaf.members}
+    ends: dict[str, list[ToDo]] = {}
+    for step in steps:
+        if step.kind == "weld":
+            ends.setdefault(step.seam.rpartition("/")[0], []).append(step)
+    written: list[Symbol] = []
+    # The shortest have the least choice of where to stand.
+    for key in sorted(ends, key=lambda k: (members[k.rpartition("/")[0]].bar.long, k)):
+        member = members[key.rpartition("/")[0]]
+        tried = _labels(leaf, member, ends[key], up, about)
+        free = (one for one in tried if not _touches(one, written, about))
+        written.append(next(free, tried[0]))
+    for member in leaf.members:
+        mark = _mark(leaf, member, up)
+        if member.role != "rod" and not _touches(mark, written, about):
+            written.append(mark)
+    return Drawing((*items, *written))
+
+
+def _touches(one: Symbol, others: Sequence[Symbol], about: Scale) -> bool:
+    """Return whether the words of a symbol would touch another's, at a scale or up to twice it."""
+
+    def corners(symbol: Symbol, larger: float) -> list[tuple[Point, ...]]:
+        by = (symbol.at[0] * about.mm_per_m * larger, symbol.at[1] * about.mm_per_m * larger)
+        return [
+            grown(ink_corners(replace(t, at=(t.at[0] + by[0], t.at[1] + by[1]))), AIR_MM)
+            for t in symbol.items
+            if isinstance(t, Text)
+        ]
+
+    return any(
+        boxes_meet(a, b)
+        for larger in LARGER
+        for a in corners(one, larger)
+        for other in others
+        for b in corners(other, larger)
+    )
+
+
+def dots_drawing(leaf: Leaf, steps: Sequence[ToDo], now: int, up: str) -> Drawing:
+    """Return a leaf as it lies with one step of its order: its weld marked, what is done filled.
+
+    ``now`` is the step's place in the order; what can be laid with the other side up is left out.
+    """
+    bare = any(step.kind == "fit" for step in steps[now + 1 :])
+    items: list[DrawingItem] = _steel(leaf, up, braces=not bare)
+    marked: list[DrawingItem] = []
+    for place, step in enumerate(steps):
+        if step.kind != "weld" or step.up != up:
+            continue
+        at = seen_at(leaf, (step.at[0], step.at[1]), up)
+        if place == now:
+            number = Text(
+                (0.0, 0.0), str(step.number), height_mm=3.6, anchor="centre-middle", bold=True
+            )
+            rings = (
+                Circle((0.0, 0.0), 4.8, "cut", fill="black"),
+                Circle((0.0, 0.0), 3.9, "note", fill="white"),
+            )
+            marked.append(Symbol(at, (*rings, number)))
+        else:
+            dot = Circle((0.0, 0.0), 0.7, "note", fill="black" if place < now else "white")
+            items.append(Symbol(at, (dot,)))
+    return Drawing((*items, *marked))
+
+
+def seen_at(leaf: Leaf, at: Point, up: str) -> Point:
+    """Return where a place of a leaf is seen from above, with one side or the other up [m]."""
+    return at if up == "face" else (leaf.width - at[0], at[1])
+
+
+def _steel(leaf: Leaf, up: str, *, braces: bool = True) -> list[DrawingItem]:
+    items: list[DrawingItem] = []
+    for item in (*leaf_items(leaf, braces=braces), *hinge_edge(leaf)):
+        if isinstance(item, Polyline):
+            points = tuple(seen_at(leaf, p, up) for p in item.points)
+            items.append(replace(item, points=points))
+        elif isinstance(item, Fill):
+            points = tuple(seen_at(leaf, p, up) for p in item.points)
+            items.append(replace(item, points=points))
+    return items
+
+
+def _middle(member: Member) -> Point:
+    outline = member.bar.outline
+    return (
+        sum(p[0] for p in outline) / len(outline),
+        sum(p[1] for p in outline) / len(outline),
+    )
+
+
+def _mark(leaf: Leaf, member: Member, up: str) -> Symbol:
+    """Return a member's mark: along a stile, on a brace, beside a rail that its numbers fill."""
+    stile, rail = "stile" in member.role, member.role.endswith("rail")
+    beside = BESIDE_RAIL if member.role == "bottom rail" else -BESIDE_RAIL
+    text = Text(
+        (0.0, beside if rail else 0.0),
+        member.mark,
+        height_mm=2.2,
+        anchor="centre-middle",
+        angle=math.pi / 2 if stile else 0.0,
+        knockout=not rail,
+    )
+    place = _middle(member)
+    if stile:
+        # A mid rail may meet it in its middle.
+        place = (place[0], place[1] + 0.12 * leaf.height)
+    return Symbol(seen_at(leaf, place, up), (text,))
+
+
+def _rows_of(numbers: Sequence[str], each: int) -> list[Sequence[str]]:
+    return [numbers[i : i + each] for i in range(0, len(numbers), each)]
+
+
+def _labels(
+    leaf: Leaf, member: Member, steps: Sequence[ToDo], up: str, about: Scale
+) -> list[Symbol]:
+    """Return where the numbers at one end of a member may stand: in along it, nearest first.
+
+    In one line, then in two, then one under the other.
+    """
+    at = (
+        sum(step.at[0] for step in steps) / len(steps),
+        sum(step.at[1] for step in steps) / len(steps),
+    )
+    place, toward = seen_at(leaf, at, up), seen_at(leaf, _middle(member), up)
+    away = math.dist(place, toward) or 1.0
+    least = ALONG_RAIL if member.role.endswith("rail") else ALONG_BRACE
+    most = max(least, MOST_ALONG * away * about.mm_per_m)
+    numbers = [str(step.number) for step in steps]
+    lines = [_rows_of(numbers, each) for each in (len(numbers), (len(numbers) + 1) // 2, 1)]
+    found = []
+    for rows in lines:
+        first = least if len(rows) == 1 else CLOSE
+        for i in range(STEPS_ALONG):
+            by = first + i * (most - first) / (STEPS_ALONG - 1)
+            texts = tuple(
+                Text(
+                    (
+                        by * (toward[0] - place[0]) / away,
+                        by * (toward[1] - place[1]) / away
+                        + (len(rows) - 1 - 2 * row) * 0.75 * NUMBER_MM,
+                    ),
+                    " · ".join(words),
+                    height_mm=NUMBER_MM,
+                    anchor="centre-middle",
+                    bold=True,
+                    knockout=True,
+                    key=member.key,
+                )
+                for row, words in enumerate(rows)
+            )
+            found.append(Symbol(place, (Circle((0.0, 0.0), 0.8, "note"), *texts)))
+    return found
