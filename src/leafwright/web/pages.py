@@ -32,6 +32,7 @@ from leafwright.web.forms import Form, table_fields
 from leafwright.web.handed import hand_values
 from leafwright.web.leaf_forms import differing
 from leafwright.web.measured import KINDS, ReadingRow, opening_picture, reading_rows
+from leafwright.web.ordered import order_values
 from leafwright.web.pictures import doorway_picture
 from leafwright.web.planned import Planned, leaf_name
 from leafwright.web.proven import bracing_rows, check_groups, loaded_leaf, situations
@@ -70,6 +71,7 @@ ASKED = (
     "angle",
     "way",
     "pose",
+    "step",
     "when",
     "who",
 )
@@ -180,6 +182,8 @@ def job_page(site: Site, planned: Planned, look: Look, *, strict: bool = False) 
     values["lists"] = picked_from(planned.data)
     if look.path == "shape/swing":
         values |= swing_values(made, look.asked)
+    elif look.path == "build/order":
+        values |= order_values(made, look.asked)
     elif under is not None:
         values["sticks"] = section_rows(made, here) if look.stage == "buy" else ()
     else:

@@ -93,6 +93,8 @@ def under_page(
         return _loads(sheet)
     if (stage, under) == ("prove", "answers"):
         return _answers(sheet, made)
+    if (stage, under) == ("build", "order"):
+        return Under("Order of welding", (), (), body="order.html")
     if (stage, under) == ("buy", "stock"):
         return _stock(sheet)
     if (stage, under) == ("buy", "prices"):
@@ -125,6 +127,8 @@ def links(data: Mapping[str, Any], stage: str) -> tuple[Link, ...]:
             ("loads", "Loads, limits, code and wind"),
             ("answers", f"Answers given: {count}"),
         )
+    if stage == "build":
+        return (("order", "Order of welding, step by step"),)
     if stage == "buy":
         return (
             ("stock", "Stock, offcuts, saw and power"),
