@@ -8,6 +8,7 @@ both ask for an elastic distribution.
 
 from __future__ import annotations
 
+import functools
 import itertools
 import math
 from collections.abc import Sequence
@@ -78,18 +79,17 @@ def plate_forces(
     scale = float(np.abs(load).max())
     if scale == 0.0:
         return PlateForces((0.0,) * len(anchors), ())
-    for number in (0, 1, 2):
-        for touching in itertools.combinations(range(len(edge)), number):
-            solved = _tipped(at_bolts, at_edge, load / scale, list(touching))
-            if solved is not None:
-                pulls, presses = solved
-                return PlateForces(
-                    tuple(float(pull) * scale for pull in pulls),
-                    tuple(
-                        (corners[place], float(press) * scale)
-                        for place, press in zip(touching, presses, strict=True)
-                    ),
-                )
+    resting = _resting(tuple(map(tuple, at_bolts.tolist())), tuple(map(tuple, at_edge.tolist())))
+    solved = _tipped(at_bolts, at_edge, load / scale, resting)
+    if solved is not None:
+        pulls, touching, presses = solved
+        return PlateForces(
+            tuple(float(pull) * scale for pull in pulls),
+            tuple(
+                (corners[place], float(press) * scale)
+                for place, press in zip(touching, presses, strict=True)
+            ),
+        )
     # scipy is slow to import, and only here is it needed.
     from scipy.optimize import nnls
 
@@ -109,21 +109,56 @@ def plate_forces(
     )
 
 
+@dataclass(frozen=True, slots=True)
+class _Resting:
+    """Every way a plate can rest on up to two corners, the fewest first.
+
+    ``touching`` are the corners; ``matrices`` the equations for pose and presses, padded with
+    zeros to five unknowns, and ``inverses`` what solves them.
+    """
+
+    touching: tuple[tuple[int, ...], ...]
+    matrices: np.ndarray
+    inverses: np.ndarray
+
+
+@functools.lru_cache(maxsize=256)
+def _resting(bolts: tuple[tuple[float, ...], ...], edge: tuple[tuple[float, ...], ...]) -> _Resting:
+    """Return the ways to rest: they depend on the pattern alone, which many loads share."""
+    at_bolts, at_edge = np.array(bolts), np.array(edge)
+    touching = tuple(
+        places
+        for number in (0, 1, 2)
+        for places in itertools.combinations(range(len(edge)), number)
+    )
+    matrices = np.zeros((len(touching), 5, 5))
+    matrices[:, :3, :3] = at_bolts.T @ at_bolts
+    for matrix, places in zip(matrices, touching, strict=True):
+        for row, place in enumerate(places, start=3):
+            matrix[:3, row] = -at_edge[place]
+            matrix[row, :3] = at_edge[place]
+    return _Resting(touching, matrices, np.linalg.pinv(matrices, rcond=1e-12))
+
+
 def _tipped(
-    at_bolts: np.ndarray, at_edge: np.ndarray, load: np.ndarray, touching: list[int]
-) -> tuple[np.ndarray, np.ndarray] | None:
-    """Return pulls and presses if the plate rests on just these corners, else None."""
-    rows = at_edge[touching]
-    count = len(touching)
-    matrix = np.block([[at_bolts.T @ at_bolts, -rows.T], [rows, np.zeros((count, count))]])
-    right = np.concatenate([load, np.zeros(count)])
-    solution = np.linalg.lstsq(matrix, right, rcond=1e-12)[0]
-    pose, presses = solution[:3], solution[3:]
-    balanced = bool(np.abs(matrix @ solution - right).max() <= _TINY)
-    lifts = bool((at_edge @ pose >= -_TINY).all())
-    if balanced and lifts and bool((presses >= -_TINY).all()):
-        return np.maximum(at_bolts @ pose, 0.0), np.maximum(presses, 0.0)
-    return None
+    at_bolts: np.ndarray, at_edge: np.ndarray, load: np.ndarray, resting: _Resting
+) -> tuple[np.ndarray, tuple[int, ...], np.ndarray] | None:
+    """Return pulls, corners and presses for the first way to rest that holds, else None."""
+    right = np.concatenate([load, (0.0, 0.0)])
+    solutions = resting.inverses @ right
+    poses, presses = solutions[:, :3], solutions[:, 3:]
+    holds = np.abs((resting.matrices @ solutions[:, :, None])[:, :, 0] - right).max(axis=1) <= _TINY
+    holds &= (poses @ at_edge.T >= -_TINY).all(axis=1)
+    holds &= (presses >= -_TINY).all(axis=1)
+    first = int(holds.argmax())
+    if not holds[first]:
+        return None
+    touching = resting.touching[first]
+    return (
+        np.maximum(at_bolts @ poses[first], 0.0),
+        touching,
+        np.maximum(presses[first, : len(touching)], 0.0),
+    )
 
 
 def _require_pattern(anchors: Sequence[Point2], corners: Sequence[Point2]) -> None:
