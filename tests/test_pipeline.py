@@ -123,6 +123,8 @@ def test_an_edit_reruns_what_it_touches_and_nothing_else(boathouse: Plan) -> Non
     assert after.doorway is boathouse.doorway
     assert after.proofs[0] is boathouse.proofs[0]
     assert after.cuts is boathouse.cuts
+    assert after.examined is boathouse.examined
+    assert after.mounts[0] is boathouse.mounts[0]
     assert after.stock is not boathouse.stock
     gap = read_job(with_value(text_of("boathouse"), ("doorway", "meeting_gap"), "1/2 in"))
     wider = plan(gap, previous=boathouse)

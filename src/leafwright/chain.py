@@ -105,13 +105,19 @@ def base(
 
 def _joined(parts: Iterable[tuple[float, Quantity]]) -> tuple[Slope, ...]:
     """Return the slopes of a sum of quantities, each times a number."""
-    joined: dict[str, Slope] = {}
+    by: dict[str, float] = {}
+    known: dict[str, Slope] = {}
     for factor, quantity in parts:
+        if factor == 0.0:
+            continue
         for slope in quantity.slopes:
-            before = joined.get(slope.base)
-            by = factor * slope.by + (before.by if before else 0.0)
-            joined[slope.base] = Slope(slope.base, by, slope.sd, slope.low, slope.high)
-    return tuple(s for s in joined.values() if s.by != 0.0)
+            by[slope.base] = by.get(slope.base, 0.0) + factor * slope.by
+            known[slope.base] = slope
+    return tuple(
+        slope if slope.by == by[base] else Slope(base, by[base], slope.sd, slope.low, slope.high)
+        for base, slope in known.items()
+        if by[base] != 0.0
+    )
 
 
 def _derived(

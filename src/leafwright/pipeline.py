@@ -115,9 +115,10 @@ class _Runner:
 
     def run(self, name: str, make: Callable[[], _T], *inputs: object) -> _T:
         """Return what a stage makes of these inputs, made anew only where they changed."""
-        known = self.before.get(name)
-        if known is not None and _same(known[0], inputs):
-            made: Any = known[1]
+        for known in (self.inputs.get(name), self.before.get(name)):
+            if known is not None and _same(known[0], inputs):
+                made: Any = known[1]
+                break
         else:
             made = make()
         self.inputs[name] = (inputs, made)
@@ -157,7 +158,7 @@ def plan(
             job.reading,
             job.mark,
             job.opening,
-            tape,
+            (tape.system, tape.per),
         )
     room: Doorway | Held = not_asked
     leaves: tuple[Leaf | Held, ...] = ()
@@ -394,7 +395,8 @@ def _mounts(
 def _holding(job: Job) -> tuple[object, ...]:
     """Return what of a job, beside its leaves, decides how they are held."""
     held = (job.basis, job.loads, job.limits, job.building, job.post, job.wind)
-    return (*held, job.doorway, job.opening, job.job.system, tape_of(job))
+    tape = tape_of(job)
+    return (*held, job.doorway, job.opening, job.job.system, tape.system, tape.per)
 
 
 def _cuts(
