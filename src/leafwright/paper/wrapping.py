@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import re
 from collections.abc import Sequence
 from dataclasses import replace
@@ -26,6 +27,8 @@ DESCENT = 0.35
 _FRACTION = re.compile(r"(?<=\d) (?=\d+/\d)")
 
 
+#: A list that is tried ever shorter wraps the same words many times over.
+@functools.lru_cache(maxsize=8192)
 def wrapped(
     text: str, width_mm: float, *, height_mm: float = 3.0, bold: bool = False
 ) -> tuple[str, ...]:
@@ -43,34 +46,42 @@ def wrapped(
     Raises:
         ValueError: when the place is too narrow for a single letter.
     """
-
-    def fits(words: str) -> bool:
-        return text_width(words, height_mm, bold=bold) <= width_mm + 1e-9
-
+    room, space = width_mm + 1e-9, text_width(" ", height_mm, bold=bold)
     lines: list[str] = []
     for part in _FRACTION.sub("\u00a0", text).split("\n"):
-        line = ""
+        line, used = "", 0.0
         # Only at plain spaces: a no-break space holds a length and its fraction together.
         for word in (w for w in re.split(r"[ \t]+", part) if w):
-            if fits(f"{line} {word}" if line else word):
-                line = f"{line} {word}" if line else word
+            wide = text_width(word, height_mm, bold=bold)
+            if (used + space if line else 0.0) + wide <= room:
+                line, used = (f"{line} {word}", used + space + wide) if line else (word, wide)
                 continue
             if line:
                 lines.append(line)
-            line = word
-            while not fits(line):
-                count = len(line) - 1
-                while count > 0 and not fits(line[:count]):
-                    count -= 1
-                if count == 0:
-                    raise ValueError(
-                        f"a place {width_mm:.1f} mm wide does not hold the letter {line[0]!r} "
-                        f"{height_mm:.1f} mm high; make it wider or the words smaller"
-                    )
-                lines.append(line[:count])
-                line = line[count:]
+            whole, line = _broken(word, room, width_mm, height_mm, bold)
+            lines += whole
+            used = text_width(line, height_mm, bold=bold)
         lines.append(line)
     return tuple(lines)
+
+
+def _broken(
+    word: str, room: float, width_mm: float, height_mm: float, bold: bool
+) -> tuple[list[str], str]:
+    """Return the full lines of a word too wide for one, and what is left of it."""
+    lines: list[str] = []
+    while text_width(word, height_mm, bold=bold) > room:
+        count = len(word) - 1
+        while count > 0 and text_width(word[:count], height_mm, bold=bold) > room:
+            count -= 1
+        if count == 0:
+            raise ValueError(
+                f"a place {width_mm:.1f} mm wide does not hold the letter {word[0]!r} "
+                f"{height_mm:.1f} mm high; make it wider or the words smaller"
+            )
+        lines.append(word[:count])
+        word = word[count:]
+    return lines, word
 
 
 def fitted_height(
