@@ -14,8 +14,8 @@ if TYPE_CHECKING:
 
 OK, BAD_INPUT, SHORT, TO_BE_DECIDED, OWN_FAULT = 0, 2, 3, 4, 70
 
-_EXIT_CODES = """exit codes of plan, prove, cuts, survey and site: 0 all checks ok or tight; 2 bad
-input; 3 some check is short; 4 none is short, but something must be asked or decided. packet
+_EXIT_CODES = """exit codes of plan, prove, cuts, holes, survey and site: 0 all checks ok or tight;
+2 bad input; 3 some check is short; 4 none is short, but something must be asked or decided. packet
 exits 0 once it is written."""
 
 #: Parts of the site stage, each with what it tells.
@@ -30,7 +30,7 @@ _SITE = {
 #: What `leafwright site JOB` tells, without one of these.
 _OVERVIEW = "overview"
 
-_DOCUMENTS = ("prove", "cuts", "survey", "site", *_SITE)
+_DOCUMENTS = ("prove", "cuts", "holes", "survey", "site", *_SITE)
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -85,6 +85,14 @@ def _parser() -> argparse.ArgumentParser:
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     _job_arguments(cuts)
+
+    holes = commands.add_parser(
+        "holes",
+        help="tell every hole of every part and plate: where, how large, with which tool",
+        epilog=_EXIT_CODES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    _job_arguments(holes)
 
     survey = commands.add_parser(
         "survey",
@@ -219,6 +227,8 @@ def _run(arguments: argparse.Namespace) -> int:
         return _prove(arguments.job, whole=arguments.whole, as_json=arguments.json)
     if arguments.command == "cuts":
         return _cuts(arguments.job, as_json=arguments.json)
+    if arguments.command == "holes":
+        return _holes(arguments.job, as_json=arguments.json)
     if arguments.command == "survey":
         return _survey(arguments.job, as_json=arguments.json)
     if arguments.command == "site":
@@ -317,6 +327,19 @@ def _cuts(job: str, *, as_json: bool) -> int:
     document = cuts_document(made)
     _print(document_json(document) if as_json else cuts_text(made, document))
     return cuts_exit_code(document)
+
+
+def _holes(job: str, *, as_json: bool) -> int:
+    made = _planned(job, "site")
+    if made is None:
+        return BAD_INPUT
+    from leafwright.documented import holes_document
+    from leafwright.documents import document_json
+    from leafwright.told.holes import holes_exit_code, holes_text
+
+    document = holes_document(made)
+    _print(document_json(document) if as_json else holes_text(made, document))
+    return holes_exit_code(document)
 
 
 def _survey(job: str, *, as_json: bool) -> int:

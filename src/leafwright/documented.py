@@ -12,6 +12,7 @@ from leafwright.documents import (
     FitUpDocument,
     FloorOfLeaf,
     Heading,
+    HolesDocument,
     LeafDrift,
     LeafFitUp,
     LeafHung,
@@ -142,6 +143,20 @@ def _head(made: Plan) -> HeadOver | Held | None:
 
 
 # ---------------------------------------------------------------- the shop
+
+
+def holes_document(made: Plan) -> HolesDocument:
+    """Return every hole of a plan, with its checks and what stops the work."""
+    found = made.holes
+    keys = set() if isinstance(found, Held) else {check.key for check in found.checks}
+    return HolesDocument(
+        heading=_heading(made),
+        for_cutting=made.for_cutting,
+        holes=found,
+        checks=tuple(check for check in made.checks if check.key in keys),
+        stops=tuple(s for s in made.stops if s.key in keys or s.key.startswith("held/")),
+        quantities=shown_of((), found),
+    )
 
 
 def cuts_document(made: Plan) -> CutsDocument:

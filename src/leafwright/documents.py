@@ -15,6 +15,7 @@ from leafwright.doorway.swing import Swing
 from leafwright.records import Check, Held, Metres, Point3, Stop
 from leafwright.report import ShownQuantity, as_json, schema_for
 from leafwright.shop.cut_list import CutList
+from leafwright.shop.holes.records import Holes
 from leafwright.shop.weld_order import WeldOrder
 from leafwright.site.as_built import AsBuilt, Resplit
 from leafwright.site.drift import Drift
@@ -75,6 +76,18 @@ class CutsDocument:
     for_cutting: bool
     cuts: CutList | Held
     idle: tuple[str, ...]
+    checks: tuple[Check, ...]
+    stops: tuple[Stop, ...]
+    quantities: tuple[ShownQuantity, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class HolesDocument:
+    """What ``leafwright holes --json`` prints: every hole of every part, and the plates."""
+
+    heading: Heading
+    for_cutting: bool
+    holes: Holes | Held
     checks: tuple[Check, ...]
     stops: tuple[Stop, ...]
     quantities: tuple[ShownQuantity, ...]
@@ -295,6 +308,7 @@ Document = (
     CalculationDocument
     | CutsDocument
     | WeldOrderDocument
+    | HolesDocument
     | SurveyDocument
     | SwingDocument
     | StandDocument
@@ -310,6 +324,7 @@ Document = (
 #: Every document by the name that the command line knows it by, with its title.
 DOCUMENTS: dict[str, tuple[type, str]] = {
     "prove": (CalculationDocument, "The calculation"),
+    "holes": (HolesDocument, "The holes and plates"),
     "cuts": (CutsDocument, "The cut list and how each cut is made"),
     "survey": (SurveyDocument, "The opening as found"),
     "site": (SiteDocument, "The leaves on site"),

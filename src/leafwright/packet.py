@@ -10,17 +10,22 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Literal
 
+from leafwright.job.tape import tape_of
 from leafwright.leaf import Leaf
 from leafwright.paper.drawing import Drawing, combined
 from leafwright.paper.dxf import dxf_text
 from leafwright.paper.pdf import pdf_bytes
-from leafwright.paper.scale import fitting_scale
+from leafwright.paper.scale import FULL_SIZE, fitting_scale
 from leafwright.paper.scene import Text
 from leafwright.paper.sheet import flatten
 from leafwright.paper.sheets import desk, leaf_drawing, leaf_parts, packet_sheets
+from leafwright.paper.sheets.hole_plates import cutting_drawing
 from leafwright.paper.svg import svg_text
 from leafwright.pipeline import Plan
+from leafwright.records import Held
 from leafwright.report import plan_json
+from leafwright.shop.holes.records import Plate as HolePlate
+from leafwright.units import show_length
 
 #: Words and arrowheads of a leaf's DXF are sized as if it were printed in this room [mm].
 LEAF_ROOM_MM = (180.0, 200.0)
@@ -55,6 +60,21 @@ def _dxf_title(made: Plan, leaf: Leaf) -> Drawing:
         lines.insert(0, f"NOT FOR CUTTING: {made.stops[0].why if made.stops else 'held'}")
     under = -0.25 * leaf.height
     return Drawing((Text((0.0, under), "\n".join(lines), anchor="left-top", bold=True),))
+
+
+def _plate_title(made: Plan, plate: HolePlate) -> Drawing:
+    """Return what a plate's DXF says under its outline."""
+    job = made.job.job
+    tape = tape_of(made.job)
+    lines = [
+        f"{job.name}, {plate.mark} {plate.name}, {plate.count} of "
+        f"{show_length(plate.thickness.value, tape)} {plate.grade}, revision {job.revision}",
+        f"seen {plate.seen}; cut: layer cut; pin's place: layer mark",
+    ]
+    if not made.for_cutting:
+        lines.insert(0, f"NOT FOR CUTTING: {made.stops[0].why if made.stops else 'held'}")
+    at = (0.0, -0.012)
+    return Drawing((Text(at, "\n".join(lines), anchor="left-top", height_mm=4.0),))
 
 
 def write_packet(
@@ -92,6 +112,11 @@ def write_packet(
         scale = fitting_scale((leaf.width, leaf.height), LEAF_ROOM_MM, at.scales)
         drawing = combined(leaf_drawing(at, leaf, place, table), _dxf_title(made, leaf))
         write(f"{name}.dxf", dxf_text(drawing, units=units, scale=scale).encode())
+    for plate in () if isinstance(made.holes, Held) else made.holes.plates:
+        name = _slug(f"{plate.mark} {plate.name}")
+        progress(f"writing {name}.dxf")
+        drawing = combined(cutting_drawing(plate), _plate_title(made, plate))
+        write(f"{name}.dxf", dxf_text(drawing, units=units, scale=FULL_SIZE).encode())
     progress("writing the plan")
     whole = json.dumps(plan_json(made), indent=1, ensure_ascii=False, allow_nan=False)
     write("plan.json", whole.encode())

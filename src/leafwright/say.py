@@ -18,6 +18,8 @@ from leafwright.job.tape import tape_of
 from leafwright.proof import BraceForce
 from leafwright.records import Check, Verdict
 from leafwright.shop.cut_list import CutEnd, CutItem
+from leafwright.shop.holes.records import Hole
+from leafwright.shop.holes.tools import size_words
 from leafwright.shop.saws import SawCut, Tool
 from leafwright.units import Tape
 
@@ -281,6 +283,37 @@ def rounding_note(parts: Sequence[float], whole: float, words: Words) -> str:
         f"{words.length(float(abs(rounded - total)))} {more} than the whole: "
         "work from the running dimensions."
     )
+
+
+def hole_size(diameter: Quantity | float, words: Words) -> str:
+    """Return a hole's size as its cutter is called: by 64ths of an inch, or tenths of a mm."""
+    value = diameter.value if isinstance(diameter, Quantity) else diameter
+    return size_words(value, "metric" if words.tape.system == "mm" else "feet-inch")
+
+
+def hole_words(hole: Hole, words: Words, *, across_from: str) -> str:
+    """Return a hole in a sentence: size, face, from which end and edge, tool, when, why.
+
+    Args:
+        hole: of a part.
+        words: the maker's.
+        across_from: the edge of that face from which across is measured.
+    """
+    size = f"{hole_size(hole.diameter, words)} hole"
+    if hole.slot > 0.0:
+        size = f"{hole_size(hole.diameter, words)} slot, {words.length(hole.slot)} long"
+    if hole.face == "plate":
+        at = (
+            f"{words.length(hole.along)} from the left edge, {words.length(hole.across)} from "
+            f"{across_from}"
+        )
+    else:
+        at = f"{hole.side}: {words.length(hole.along)} along"
+        if hole.across.value > 0.0:
+            at += f", {words.length(hole.across)} from its {across_from}"
+        at += f", through {hole.through}"
+    text = f"{sentence(hole.use)}, {size}, {at}; {hole.tool}; {hole.when}: {hole.why}"
+    return f"DO NOT DRILL: {hole.refused}. {text}" if hole.refused else text
 
 
 def count_of(checks: Sequence[Check]) -> str:

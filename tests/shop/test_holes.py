@@ -79,7 +79,7 @@ def test_the_boathouse_holes_by_hand(boathouse: Plan) -> None:
     assert access.along.value == pytest.approx(6.0 * INCH)
     assert access.across.value == pytest.approx(1.25 * INCH)
     assert access.face == "face" and "dock side" in access.side
-    assert access.tool == "1/4 in twist drill, then 1 1/4 in hole saw"
+    assert access.tool == "1/4 in twist drill, then 1-1/4 in hole saw"
     # A plate of 9 x 6 with anchors 7 x 4 apart: 1 in from every edge.
     corners = {
         (round(h.along.value / INCH, 6), round(h.across.value / INCH, 6))

@@ -345,7 +345,7 @@ def _words(m: Mounting, floats: SleeveFloat) -> list[str]:
     if floats.plug_rows and floats.rows_asked == len(floats.plug_rows):
         rows = " and ".join(show_length(row, m.tape) for row in floats.plug_rows)
         words.append(
-            f"Drill the plug holes {rows} over the leaf's bottom, on the faces beside the access "
-            "hole: there they land on the sleeve and not by the ball."
+            f"Drill the plug holes {rows} over the leaf's bottom, in the faces that the hole "
+            "schedule names: there they land on the sleeve and not by the ball."
         )
     return words

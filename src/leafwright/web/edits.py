@@ -342,7 +342,9 @@ class Editor:
         look = self._look(form)
         about, entry, hash = word(form, "about", 120), word(form, "entry", 40), word(form, "hash")
         done = form.get("done") == "1"
-        if not about.startswith("cut/") or not re.fullmatch(r"[A-Za-z0-9_-]{8,40}", entry):
+        if not about.startswith(("cut/", "hole/")) or not re.fullmatch(
+            r"[A-Za-z0-9_-]{8,40}", entry
+        ):
             raise StoreError("This tick names no piece; reload the page.")
         self.site.store.append(
             slug, [tick_entry(f"{entry}-{about}", about, done=done, hash=hash, now=time.time())]

@@ -30,6 +30,7 @@ from leafwright.web.doubted import doubt_panel, room_lines
 from leafwright.web.fields import Field, Sheet, new_name, section_names
 from leafwright.web.forms import Form, table_fields
 from leafwright.web.handed import hand_values
+from leafwright.web.holed import hole_picture, holed_values
 from leafwright.web.leaf_forms import differing
 from leafwright.web.measured import KINDS, ReadingRow, opening_picture, reading_rows
 from leafwright.web.ordered import order_values
@@ -180,7 +181,9 @@ def job_page(site: Site, planned: Planned, look: Look, *, strict: bool = False) 
     values |= _drawing(made, look, rows, here)
     values |= {"under": under, "card": None, "links": links(planned.data, look.stage)}
     values["lists"] = picked_from(planned.data)
-    if look.path == "shape/swing":
+    if look.path == "buy/holes":
+        values |= holed_values(made, look.asked, log) | {"sticks": ()}
+    elif look.path == "shape/swing":
         values |= swing_values(made, look.asked)
     elif look.path == "build/order":
         values |= order_values(made, look.asked)
@@ -210,6 +213,8 @@ def _drawing(made: Plan, look: Look, rows: tuple[ReadingRow, ...], here: str) ->
                 caption += " Dash and dot: the largest rectangle that fits."
     elif look.path == "prove/calculation" and (drawn := link_picture(made, look.asked)):
         svg, caption = drawn
+    elif look.path == "buy/holes" and (holed := hole_picture(made, look.asked)):
+        svg, caption = holed
     elif look.stage == "prove":
         keys = [leaf.key for leaf in made.leaves if isinstance(leaf, Leaf)]
         leaf = look.asked.get("leaf", "")

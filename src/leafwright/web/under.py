@@ -95,6 +95,8 @@ def under_page(
         return _answers(sheet, made)
     if (stage, under) == ("build", "order"):
         return Under("Order of welding", (), (), body="order.html")
+    if (stage, under) == ("buy", "holes"):
+        return Under("Holes and plates", (), (), body="holes.html")
     if (stage, under) == ("buy", "stock"):
         return _stock(sheet)
     if (stage, under) == ("buy", "prices"):
@@ -131,6 +133,7 @@ def links(data: Mapping[str, Any], stage: str) -> tuple[Link, ...]:
         return (("order", "Order of welding, step by step"),)
     if stage == "buy":
         return (
+            ("holes", "Holes and plates: every hole, with its tool"),
             ("stock", "Stock, offcuts, saw and power"),
             ("prices", "Prices"),
             ("steel", "Sizes and steels of your own"),

@@ -9,6 +9,7 @@ from leafwright.paper.sheets.capture import capture_sheets
 from leafwright.paper.sheets.common import Desk, desk
 from leafwright.paper.sheets.cover import cover_figures, cover_sheets, notes_sheets
 from leafwright.paper.sheets.cuts import card_sheets, cut_list_sheets, stick_sheets
+from leafwright.paper.sheets.holes import hole_sheets
 from leafwright.paper.sheets.leaf import leaf_drawing, leaf_parts, leaf_sheets
 from leafwright.paper.sheets.mount import mount_sheets
 from leafwright.paper.sheets.opening import doorway_sheets, opening_sheets
@@ -39,6 +40,7 @@ def packet_sheets(made: Plan) -> tuple[Sheet, ...]:
             *cut_list_sheets(at),
             *card_sheets(at),
             *stick_sheets(at),
+            *hole_sheets(at),
             *pad_sheets(at),
             *weld_order_sheets(at),
             *standing_sheets(at),

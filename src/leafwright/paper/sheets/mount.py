@@ -125,8 +125,8 @@ def _notes_below(m: Mounting) -> tuple[str, ...]:
         "Two loops, never added to one another: the floor side from the floor to the bottom of the "
         "leaf, the sleeve side from the top of the plate. The holes in the stile are from the "
         "bottom of the leaf.",
-        "The access hole is drawn in the face; the job file does not say which face it goes in. "
-        "The plug holes go in the two faces beside it.",
+        "Which face each hole goes in stands in the hole schedule: the access hole in a face that "
+        "no infill covers, plug holes where nothing lands.",
         "Floor plate and floor are broken off: the plate's whole size and its holes are on the "
         "sheet of the plates.",
     ]
@@ -141,7 +141,7 @@ def _notes_below(m: Mounting) -> tuple[str, ...]:
 def _notes_above(m: Mounting) -> tuple[str, ...]:
     notes = [
         "The top sleeve is drawn flush with the top of the leaf, as the proof takes it. Where its "
-        "plug holes go is not in the job file: half of them near either end of it.",
+        "plug holes go stands in the hole schedule: half of them near either end of it.",
         "Top sizes that the job file does not give apart are those of the bottom pivot.",
     ]
     if m.table.corners != "stiles run through":

@@ -310,7 +310,7 @@ def _hole_heights(at: Desk, end: StileEnd, p: _Parts, how: Labels) -> list[Drawi
         stations += [
             Station(
                 (end.edge, y),
-                f"{words.length(y)}: {PLUG_FACES} plug holes, {across} dia., one in each side",
+                f"{words.length(y)}: {PLUG_FACES} plug holes, {across} dia.; faces: hole schedule",
             )
             for y in p.rows
         ]

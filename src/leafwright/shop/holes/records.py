@@ -93,12 +93,17 @@ class Hole:
 
 @dataclass(frozen=True, slots=True)
 class FaceOf:
-    """One face of a part laid flat: its width [m], and the edge from which across is measured."""
+    """One face of a part laid flat, looked at square with the datum end down.
+
+    ``datum`` is the edge from which across is measured; ``datum_left`` whether it is then on the
+    left.
+    """
 
     key: FaceKey
     name: str
     width: Metres
     datum: str
+    datum_left: bool
 
 
 @dataclass(frozen=True, slots=True)

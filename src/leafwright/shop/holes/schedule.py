@@ -31,7 +31,7 @@ from leafwright.shop.holes.records import (
 from leafwright.shop.holes.screws import screw_rows
 from leafwright.shop.holes.stile import sleeve_part, stile_holes
 from leafwright.shop.holes.tools import size_words
-from leafwright.shop.holes.tube import Tube, datum_end_words, face_of
+from leafwright.shop.holes.tube import Tube, datum_end_words, face_of, faces_in_turn
 from leafwright.shop.holes.vents import ZINC, vents
 
 _INCH = 0.0254
@@ -42,7 +42,7 @@ ORDER = (
     "Mark out from the datum end and the datum edge, hand and face first; centre-punch; have the "
     "other person read the marks back from the part.",
     "Drill tubes before they are welded, while every face is in reach; deburr inside and out.",
-    "Bottom plate and top plate: cut, drill, then weld their pins on.",
+    "Floor plate and top plate: cut, drill, then weld their pins on.",
     "Slab: stand the leaf plumb, then drill through the floor plate's holes; the plate is the "
     "template.",
     "Top plate: clamp it up, drill one hole through it into what carries it, bolt that, then drill "
@@ -140,7 +140,7 @@ def holes_of(mountings: Sequence[Mounting], room: Doorway) -> Holes:
 def _part(b: Bench, tube: Tube) -> HoledPart:
     member = tube.member
     holes = sorted(b.holes[member.key], key=lambda h: (h.along.value, h.key))
-    order = ("face", *tube.edges, "back", "round")
+    order = faces_in_turn(tube)
     used = {hole.face for hole in holes}
     seen = b.m.job.job.seen_from
     return _labelled(

@@ -375,8 +375,8 @@ def sleeve_part(b: Bench) -> HoledPart | None:
         wall=wall,
         datum_end="its upper end, where the slug is",
         faces=(
-            FaceOf("round", "line of the fitting", outside, "on the line"),
-            FaceOf("back", "across from that line", outside, "on the line"),
+            FaceOf("round", "line of the fitting", outside, "the line", True),
+            FaceOf("back", "across from that line", outside, "the line", True),
         ),
         holes=tuple(holes),
     )

@@ -26,7 +26,7 @@ def size_words(metres: Metres, system: str) -> str:
         return f"{1000.0 * metres:.1f}".removesuffix(".0") + " mm"
     parts = metres / _INCH * 64.0
     if abs(parts - round(parts)) < 1e-6 and round(parts) > 0:
-        return f"{mixed(Fraction(round(parts), 64))} in"
+        return f"{mixed(Fraction(round(parts), 64)).replace(' ', '-')} in"
     return f"{metres / _INCH:.3f} in"
 
 

@@ -247,7 +247,25 @@ def face_of(tube: Tube, face: FaceKey, seen_from: str) -> FaceOf:
     """Return a face as it is laid flat."""
     flat = face in ("face", "back", "round")
     datum = _NAMES[tube.edges[0]] if flat else f"side toward the {seen_from}"
-    return FaceOf(face, side_words(face, seen_from), tube.width if flat else tube.depth, datum)
+    other_left = _other_on_left(tube)
+    left_edge = tube.edges[1] if other_left else tube.edges[0]
+    # An edge on the left of the face has the viewer's side on its right, by the face.
+    datum_left = face != left_edge
+    if flat:
+        datum_left = other_left if face == "back" else not other_left
+    wide = tube.width if flat else tube.depth
+    return FaceOf(face, side_words(face, seen_from), wide, datum, datum_left)
+
+
+def _other_on_left(tube: Tube) -> bool:
+    """Return whether the edge across from the datum edge is on the left, the datum end down."""
+    return -tube.way[1] * tube.out[0] + tube.way[0] * tube.out[1] > 0.0
+
+
+def faces_in_turn(tube: Tube) -> tuple[FaceKey, ...]:
+    """Return a tube's faces as they come round, the datum end down: edge, face, edge, back."""
+    first, last = tube.edges[::-1] if _other_on_left(tube) else tube.edges
+    return (first, "face", last, "back", "round")
 
 
 def datum_end_words(tube: Tube) -> str:
