@@ -5,7 +5,7 @@ from __future__ import annotations
 from leafwright.paper.drawing import Drawing, DrawingItem, RunningDimensions
 from leafwright.paper.scene import Circle, Line, Polyline, Text
 from leafwright.paper.sheets.common import Desk
-from leafwright.paper.sheets.mount_parts import shown, words_above, words_below
+from leafwright.paper.sheets.mount_parts import shown, words_above
 from leafwright.say import hole_size
 from leafwright.shop.holes.records import Plate
 
@@ -25,11 +25,10 @@ def plate_drawing(at: Desk, plate: Plate) -> Drawing:
         _along(at, plate),
         _up(at, plate),
         words_above((long / 2.0, wide), upper, 3.0, wide=120.0),
-        words_below((long / 2.0, 0.0), lower, 24.0, wide=120.0),
+        words_above((long / 2.0, 0.0), lower, 1.6, wide=120.0),
         Text((-0.004, wide / 2.0), left, height_mm=2.8, anchor="centre-bottom", angle=_QUARTER),
         Text((long - 0.004, wide / 2.0), right, height_mm=2.8, anchor="centre-bottom",
              angle=_QUARTER),
-        words_above((long / 2.0, 0.14 * wide), f"{plate.mark}: {plate.name}", 0.0, wide=60.0),
     ]  # fmt: skip
     return Drawing(tuple(items))
 
