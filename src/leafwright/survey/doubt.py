@@ -33,6 +33,7 @@ from leafwright.survey.reliability import (
     reliabilities,
 )
 from leafwright.survey.robust import SecondOpinion, robust_places, second_opinion
+from leafwright.survey.together import Together, together
 from leafwright.survey.words import assumption_fails, between, called, strays
 from leafwright.units import Tape
 
@@ -110,7 +111,8 @@ class Doubts:
     ``explanations`` are sets of readings, each enough to explain the disagreement, best first;
     ``groups`` and ``suspects`` say the same by reading. ``first`` are those to read again first.
     ``mends`` is whether the rest agree once the best explanation is set aside. ``critical`` is the
-    standardised residual from which a reading stands out.
+    standardised residual from which a reading stands out. ``together`` is a slip that all readings
+    of one instrument may share instead.
     """
 
     verdict: Verdict
@@ -123,6 +125,7 @@ class Doubts:
     mends: bool | None
     reliability: tuple[Reliability, ...]
     opinion: SecondOpinion | None
+    together: Together | None = None
 
 
 def doubts(
@@ -175,15 +178,25 @@ def doubts(
     )
     if not blamed:
         return _nothing("none stands out", none, critical, checked, first)
-    groups = _groups(used, blamed)
-    suspects = _suspects(used, laid, at, blamed, tape, pairs)
-    sure = {one.key: one.certain for one in suspects}
     left = blamed[0]
+    shared = together(
+        used,
+        laid,
+        (placed(laid.names, places), robust),
+        squares=found.weighted_sum,
+        critical=critical,
+        least=left.score,
+        tape=tape,
+    )
+    groups = _groups(used, blamed)
+    suspects = _suspects(used, laid, at, blamed, tape, pairs, alone=shared is None)
+    sure = {one.key: one.certain for one in suspects}
     mends = _agrees(left.squares, found.freedom - len(left.readings))
-    unclear = any(group.ambiguous for group in groups)
+    unclear = shared is not None or any(group.ambiguous for group in groups)
     return Doubts(
         verdict="ambiguous" if unclear else "in doubt",
-        sentence=_sentence(groups, suspects, mends),
+        sentence=_sentence(groups, suspects, mends)
+        + ("" if shared is None else f"; {shared.sentence}"),
         critical=critical,
         explanations=tuple(tuple(used[i].key for i in one.readings) for one in blamed),
         groups=groups,
@@ -192,6 +205,7 @@ def doubts(
         mends=mends,
         reliability=checked,
         opinion=second_opinion(used, laid, robust, sure),
+        together=shared,
     )
 
 
@@ -250,9 +264,14 @@ def _suspects(
     blamed: tuple[Explanation, ...],
     tape: Tape,
     pairs: Sequence[tuple[str, str]] | None,
+    *,
+    alone: bool,
 ) -> tuple[Suspect, ...]:
-    """Return every reading of the explanations, the best explanation's first."""
-    certain = set.intersection(*(set(one.readings) for one in blamed))
+    """Return every reading of the explanations, the best explanation's first.
+
+    Where these do not stand ``alone``, for something else explains it as well, none is certain.
+    """
+    certain = set.intersection(*(set(one.readings) for one in blamed)) if alone else set()
     compared = usual_pairs(laid.names) if pairs is None else tuple(pairs)
     found: dict[int, Suspect] = {}
     for one in blamed:

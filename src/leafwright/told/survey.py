@@ -90,11 +90,15 @@ def _verdict_lines(found: Survey, looked: Examined, words: Words) -> list[str]:
     if doubts.groups:
         count = sum(group.wrong for group in doubts.groups)
         said = "one of the readings is wrong." if count == 1 else f"{count} readings are wrong."
+        if doubts.together is not None:
+            said = "either these readings are wrong, or all that one tape read."
         said += f" {MENDED[doubts.mends]}"
     lines = [*wrapped(f"{VERDICT[doubts.verdict]}: {said}", "  ", first=""), ""]
     by_key = {one.key: one for one in doubts.suspects}
     if doubts.groups:
         lines += _group_lines(doubts.groups, by_key, words)
+        if doubts.together is not None:
+            lines += [*wrapped(f"{sentence(doubts.together.sentence)}.", "    ", first="  – "), ""]
         again = [by_key[key].called for key in doubts.first if key in by_key]
         if again:
             lines += wrapped(f"Read again: {'; '.join(again)}.")

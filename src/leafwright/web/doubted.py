@@ -114,6 +114,8 @@ def doubt_panel(made: Plan, sheet: Sheet, log: Sequence[LogEntry]) -> DoubtPanel
         told.append("Even without what is in doubt the rest do not quite agree.")
     if groups and doubts.mends is None:
         told.append("Without what is in doubt nothing checks the rest.")
+    if groups and doubts.together is not None:
+        told.append(f"{sentence(doubts.together.sentence)}.")
     wanted = tuple(
         Wanted(_wanted_words(one), form)
         for number, one in enumerate(looked.further)
