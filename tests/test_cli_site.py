@@ -140,7 +140,7 @@ def test_swing_tells_gaps_by_angle_the_pair_and_where_each_gap_goes(
     assert code == cli.OK
     assert "Left leaf, opening toward you It opens to" in out
     assert 'The left leaf to the left jamb post: least 3/16", at 58.0° open.' in out
-    assert "open heel floor 0°" in out
+    assert "open heel left side of the reveal floor 0°" in out
     assert "Meeting edges, toward you: the leaves may open together, or either one first." in out
     assert "Clear opening, toward you: greatest" in out
     assert "sweep of the heel corner of the left leaf 1.108 in" in out

@@ -26,7 +26,7 @@ from leafwright.doorway import Doorway, LeafPlace
 from leafwright.doorway.heel import heel_of
 from leafwright.doorway.records import Side
 from leafwright.doorway.swing import Swing
-from leafwright.doorway.up import sweep_of
+from leafwright.doorway.up import opens_to, sweep_of
 from leafwright.gathered import quantities
 from leafwright.job.model import Job
 from leafwright.job.on_site import HungPlumb
@@ -121,7 +121,9 @@ def _floors(made: Plan) -> tuple[FloorOfLeaf, ...] | Held:
     for place in room.leaves:
         table = next(table for table in job.leaf if table.hand == place.hand)
         heel = heel_of(material, table, place.key)
-        sweep = sweep_of(heel, place.hand, place.hinge_edge.value, place.width.value)
+        sweep = sweep_of(
+            heel, place.hand, place.hinge_edge.value, place.width.value, opens_to(job).value
+        )
         arcs = floor_of(job, found, sweep).axis is not None
         under = highest_floor(job, found, sweep)
         floors.append(FloorOfLeaf(place.key, place.hand, sweep.axis, arcs, under))

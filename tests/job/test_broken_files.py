@@ -52,6 +52,11 @@ ONE_THING = {
         "sleeve_bore '1.5015 in'",
         "a pin turns inside its sleeve: measure both again",
     ),
+    "a leaf that opens more than half a turn": (
+        ("boathouse", 'leaves = "pair"', 'leaves = "pair"\nopens_to = "200 deg"'),
+        "[doorway], key \"opens_to\": the leaves cannot open to '200 deg'",
+        'give an angle from shut, from 10° to 180°, as in opens_to = "110 deg"',
+    ),
     "a key in capitals": (
         ("boathouse", "crew = 2", "CREW = 2"),
         '[job], key "CREW": no such key',

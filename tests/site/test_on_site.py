@@ -350,8 +350,9 @@ def test_what_is_held_asks_and_is_not_passed_over() -> None:
     assert "bottom_pin_length" in asked["left/hanging"].change
     gates = (EXAMPLES / "yard-gate.toml").read_text(encoding="utf-8")
     post = OBSTACLE.format(near=20, far=30)
-    asked = {c.key: c for c in planned(post, text=gates).checks if c.verdict is Verdict.ASK}
-    assert "swing/the slipway winch" in asked
+    ways = {c.key for c in planned(post, text=gates).checks if "slipway winch" in c.key}
+    both = ("left", "right")
+    assert ways == {f"swing/{hand}/obstacle/obstacle/the slipway winch/away" for hand in both}
 
 
 def test_a_plan_without_the_site_stage_is_not_for_cutting(bare: Plan) -> None:
@@ -362,3 +363,55 @@ def test_a_plan_without_the_site_stage_is_not_for_cutting(bare: Plan) -> None:
 def test_what_was_not_said_is_among_the_defaults(bare: Plan) -> None:
     names = {quantity.name for quantity in site_of(bare).defaults}
     assert {"keep-out", "leaning lift", "least pin friction", "shape limit"} <= names
+
+
+# ---------------------------------------------------------------- past a quarter turn
+
+#: A hump behind the left leaf, 123° round its axis on the nose's radius, on a floor that is flat elsewhere.
+HUMP = """
+[[reading]]
+kind = "floor"
+x = "-24 in"
+z = "46 in"
+is = "3 in"
+"""
+
+
+def test_floor_read_high_past_where_a_leaf_opens_to_is_asked() -> None:
+    asked = {c.key: c for c in planned(HUMP).checks if c.verdict is Verdict.ASK}
+    past = asked["swing/left/floor/past"]
+    assert "is it stopped at 90° open" in past.question and "-24 in, 46 in" in past.question
+    assert "123° round" in past.change
+    assert "swing/right/floor/past" not in asked
+
+
+def test_a_leaf_that_opens_farther_is_looked_at_farther() -> None:
+    wide = TEXT.replace('meeting_gap = "1/4 in"', 'meeting_gap = "1/4 in"\nopens_to = "123 deg"')
+    made = planned(HUMP, text=wide)
+    checks = {check.key: check for check in made.checks}
+    assert "swing/left/floor/past" not in checks
+    swing = site_of(made).swing
+    assert isinstance(swing, Swing)
+    (toward,) = (t for t in swing.leaves[0].turns if t.way == "toward")
+    # The leaf is set over the hump, which the doorway then finds to be its highest floor.
+    assert toward.floor is not None and toward.floor.angles[-1] > math.radians(120)
+    assert checks["swing/left/reveal/left/reveal/toward"].verdict is Verdict.SHORT
+
+
+def depth_read(inches: float, at: str) -> str:
+    return f'[[reading]]\nkind = "depth"\nat = "{at}"\nis = "{inches} in"\n'
+
+
+def opens_to(more: str) -> float:
+    swing = site_of(planned(more)).swing
+    assert isinstance(swing, Swing)
+    return next(t.opens_to for t in swing.leaves[0].turns if t.way == "toward")
+
+
+def test_a_reveal_is_as_deep_as_it_was_read() -> None:
+    """A deeper wall stops the leaf sooner; read at two places, the deeper one counts."""
+    assert opens_to(depth_read(24, "BL") + depth_read(20, "TR")) == opens_to(depth_read(24, "BL"))
+    assert opens_to(depth_read(24, "BL")) < opens_to(depth_read(18, "BL")) < opens_to("")
+    listed = {q.key for q in site_of(planned(depth_read(24, "BL"))).defaults}
+    assert "site/reveal depth" not in listed
+    assert "site/reveal depth" in {q.key for q in site_of(planned()).defaults}

@@ -22,6 +22,7 @@ from leafwright.survey import (
     highest_floor,
     lowest_head,
 )
+from leafwright.survey.swept import swept
 from tests.sizes import cases
 from tests.survey.openings import Reading, floor, job_of, mm, surveyed
 from tests.survey.test_surface import on_plan, square
@@ -104,6 +105,24 @@ def test_a_bump_counts_under_the_swing_only(
     if reached:
         assert found.highest.value == pytest.approx(0.02, abs=1e-6)
         assert found.place == pytest.approx(place)
+
+
+@pytest.mark.parametrize(
+    ("place", "degrees", "reached"),
+    [
+        ((-0.2, 0.5), 120.0, True),
+        ((-0.2, -0.5), 120.0, True),
+        ((-0.2, 0.5), 100.0, False),
+        ((-1.0, 0.5), 120.0, False),
+        ((-1.0, 0.5), 180.0, True),
+        ((0.5, 0.6), 30.0, False),
+        ((0.5, 0.2), 30.0, True),
+    ],
+)
+def test_a_leaf_that_opens_farther_sweeps_farther(
+    place: tuple[float, float], degrees: float, reached: bool
+) -> None:
+    assert swept(Sweep("left", "both", 0.03, 1.4, 0.03, math.radians(degrees)), *place) is reached
 
 
 def test_the_right_leaf_of_the_mirrored_opening() -> None:

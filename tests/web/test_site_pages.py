@@ -244,10 +244,11 @@ def test_an_angle_that_cannot_be_is_no_fault(maker: Maker, angle: str) -> None:
     assert 'id="at-angle"' in maker.at(f"shape/swing?angle={angle}")
 
 
-def test_a_gate_on_hinges_says_why_its_swing_is_not_drawn(store: Store) -> None:
+def test_a_gate_on_hinges_turns_about_its_pins(store: Store) -> None:
     maker = maker_of(store, example("yard-gate"))
     page = maker.at("shape/swing")
-    assert "Not drawn: a leaf on barrel hinges" in page and "Where each gap goes" in page
+    assert "Not drawn" not in page and "Where each gap goes" in page
+    assert "It would touch the left jamb at 102°" in page
 
 
 # ---------------------------------------------------------------- pad

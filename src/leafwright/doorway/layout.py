@@ -5,7 +5,7 @@ from __future__ import annotations
 from leafwright.doorway.across import Across, across
 from leafwright.doorway.heel import Heel, heel_of
 from leafwright.doorway.records import Allowances, Doorway, LeafPlace, Side
-from leafwright.doorway.up import Up, sweep_of, transom, up
+from leafwright.doorway.up import Up, opens_to, sweep_of, transom, up
 from leafwright.job.model import Job
 from leafwright.job.steel import Steel
 from leafwright.records import Held
@@ -52,9 +52,10 @@ def doorway(job: Job, found: Survey, steel: Steel, allow: Allowances) -> Doorway
     found_across = across(job, found, steel, heels, allow)
     if isinstance(found_across, Held):
         return found_across
+    wide = opens_to(job).value
     sweeps = {
         hand: sweep_of(
-            heel, hand, found_across.hinge_edges[hand].value, found_across.widths[hand].value
+            heel, hand, found_across.hinge_edges[hand].value, found_across.widths[hand].value, wide
         )
         for hand, heel in heels.items()
     }

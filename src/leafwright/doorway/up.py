@@ -21,7 +21,7 @@ from leafwright.doorway.records import Allowances, FillerPiece, Side
 from leafwright.job.defaults import chosen
 from leafwright.job.model import FloorPivot, Job
 from leafwright.job.steel import Steel
-from leafwright.records import Check, Held, Metres
+from leafwright.records import Check, Held, Metres, Radians
 from leafwright.survey import (
     Survey,
     Sweep,
@@ -65,7 +65,13 @@ def _stand(job: Job, found: Survey, heel: Heel, hand: Side) -> Quantity | None:
     )
 
 
-def sweep_of(heel: Heel, hand: Side, hinge_edge: Metres, width: Metres) -> Sweep:
+def opens_to(job: Job) -> Quantity:
+    """Return how far the leaves are to open [rad]."""
+    wish, key = job.doorway.opens_to, "doorway/opens to"
+    return chosen(wish, "opens to", key, "how far the leaves open", system=job.job.system)
+
+
+def sweep_of(heel: Heel, hand: Side, hinge_edge: Metres, width: Metres, opens_to: Radians) -> Sweep:
     """Return what of the floor a leaf sweeps, by where it hangs and how wide it is [m]."""
     axis = heel.axis.value
     half = max(heel.half_face.value, heel.half_back.value)
@@ -75,6 +81,7 @@ def sweep_of(heel: Heel, hand: Side, hinge_edge: Metres, width: Metres) -> Sweep
         axis=hinge_edge + (axis if hand == "left" else -axis),
         radius=math.hypot(width - axis, half),
         half=half,
+        upto=opens_to,
     )
 
 

@@ -275,6 +275,9 @@ DEFAULTS: dict[str, Default] = {
     "grinder": Default(
         1200.0, 1200.0, f"taken by a 4-1/2 in or 125 mm grinder hard at work; {_PRACTICE}", "W"
     ),
+    "opens to": Default(
+        1.5707963267948966, 1.5707963267948966, "a quarter turn; stop the leaf there", "rad"
+    ),
     "end trim": Default(_INCH / 2, 0.010, f"mill end cut off each stick; {_PRACTICE}"),
     "saw mitre range": Default(
         0.785398163397448, 0.785398163397448, f"45° each way; {_PRACTICE}", "rad"

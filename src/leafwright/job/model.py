@@ -192,6 +192,7 @@ class DoorwayTable(Table):
     bottom_gap: Gap | None = None
     greatest_bottom_gap: Size | None = None
     leaf_height: Size | None = None
+    opens_to: Angle | None = None
     jamb: Filler | None = None
     transom: Filler | None = None
 

@@ -39,6 +39,7 @@ def broken_rules(data: dict[str, Any]) -> list[Broken]:
     return [
         *_marks(data),
         *_leaf_count(data),
+        *_opens_to(data),
         *_hands(data),
         *_offsets(data),
         *_floors(data),
@@ -143,6 +144,23 @@ def _leaf_count(data: dict[str, Any]) -> Iterator[Broken]:
             ("doorway", "leaves"),
             "an unequal pair, and no leaf has a width",
             'give one leaf its width, as in width = "3\'-6"',
+        )
+
+
+#: Less than this lets nobody through, and more than half a turn no leaf opens [rad].
+_OPENS = (math.radians(10.0), math.pi + 1e-9)
+
+
+def _opens_to(data: dict[str, Any]) -> Iterator[Broken]:
+    try:
+        angle = units.read_angle(str(as_table(data.get("doorway"))["opens_to"]))
+    except (KeyError, UnitError):
+        return
+    if not _OPENS[0] <= angle.si <= _OPENS[1]:
+        yield (
+            ("doorway", "opens_to"),
+            f"the leaves cannot open to {angle.text!r}",
+            'give an angle from shut, from 10° to 180°, as in opens_to = "110 deg"',
         )
 
 

@@ -214,6 +214,7 @@ leaves = "$leaves"  # "single", "pair" or "unequal pair"
 #top_gap = "$half_inch"
 #bottom_gap = "$half_inch"  # least, over the highest floor
 #greatest_bottom_gap = "$tab"
+#opens_to = "90 deg"  # looked at as far as this, and to be stopped there
 #jamb = { section = "$frame", shim = "$half_inch" }  # posts of your own
 #transom = { section = "$frame", shim = "$half_inch" }  # and a beam between
 

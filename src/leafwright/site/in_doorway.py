@@ -3,21 +3,24 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 
 from leafwright import chain
 from leafwright.doorway import Doorway, LeafPlace
+from leafwright.doorway.heel import leaf_words
 from leafwright.doorway.outline import Block, Reveal, block, doorway_plan, leaf_plan
 from leafwright.doorway.swing import Swing, swing
 from leafwright.doorway.underneath import Floor
-from leafwright.job.model import BarrelHinge, Job, LeafTable
+from leafwright.job.model import Job, LeafTable
 from leafwright.job.model import Swing as Ways
 from leafwright.job.steel import Steel
-from leafwright.records import Held, Metres
+from leafwright.records import Check, Metres, Radians, Source, Verdict
 from leafwright.site.taken import read_lean
 from leafwright.site.wished import Wished
 from leafwright.survey import Survey, Sweep, floor_heights, floor_of
+from leafwright.survey.swept import swept
 
 #: Steps of the curves of a swing between shut and its end.
 STEPS = 60
@@ -28,10 +31,8 @@ def table_of(job: Job, place: LeafPlace) -> LeafTable:
     return next(table for table in job.leaf if table.hand == place.hand)
 
 
-def swing_of(
-    job: Job, found: Survey, room: Doorway, material: Steel, wished: Wished
-) -> Swing | Held:
-    """Return how the leaves swing in their doorway, or why that is not worked out."""
+def swing_of(job: Job, found: Survey, room: Doorway, material: Steel, wished: Wished) -> Swing:
+    """Return how the leaves swing in their doorway."""
     tables = {place.key: table_of(job, place) for place in room.leaves}
     plans = [
         leaf_plan(
@@ -42,30 +43,69 @@ def swing_of(
         for place in room.leaves
     ]
     posts = [p.section for p in room.posts if p.section is not None]
-    # A side without a post is the wall itself, as deep as that.
+    reveal: Reveal | None = Reveal(wished.reveal.value / 2, -wished.reveal.value / 2)
+    # A side without a post is the wall itself, as deep as that; a gate's posts stand free.
     depth = material.section(posts[0]).height if posts else wished.reveal.value
-    half = wished.reveal.value / 2
-    reveal = Reveal(half, -half) if job.opening.reveal_depth is not None else None
+    if job.post is not None:
+        depth, reveal = material.section(job.post.section, job.post.grade).height, None
     doorway = doorway_plan(room, jamb_depth=depth, reveal=reveal, obstacles=_obstacles(job))
-    if any(isinstance(t.mount, BarrelHinge) for t in tables.values()):
-        return Held(
-            "a leaf on barrel hinges turns about an axis off its post's middle: whether it clears "
-            "post and nose is checked in the doorway, and nothing else that it meets",
-            ("the place of the hinges through the wall",),
-        )
     leans = {
         place.key: (math.tan(lean.x), math.tan(lean.z))
         for place in room.leaves
         if (lean := read_lean(job, place.hand, place.height.value)) is not None
     }
-    return swing(
+    turned = swing(
         plans,
         doorway,
         running_clearance=wished.margin.value,
+        wished=wished.opens.value,
         steps=STEPS,
-        floor=_floor(job, found, room),
+        floor=_floor(job, found, room, wished),
         lean=leans,
         floor_clearance=wished.margin.value,
+    )
+    past = [_past(job, found, place, turned, wished) for place in room.leaves]
+    return replace(turned, checks=(*turned.checks, *(c for c in past if c is not None)))
+
+
+def _past(job: Job, found: Survey, place: LeafPlace, turned: Swing, wished: Wished) -> Check | None:
+    """Return what asks of floor that was read high where a leaf could go past where it opens to.
+
+    None where it meets something first, or nothing was read there that it would not clear.
+    """
+    turns = next(one.turns for one in turned.leaves if one.key == place.key)
+    near, far = sweep_of(place, wished.opens.value), sweep_of(place, math.pi)
+    low = place.bottom.value - wished.margin.value
+    high: tuple[Metres, str, Radians] | None = None
+    for mark in found.marks:
+        x, y, z = mark.at
+        if not mark.name.startswith("floor at ") or y <= low:
+            continue
+        way = "toward" if z >= 0.0 else "away"
+        out = (x - far.axis) * (1.0 if place.hand == "left" else -1.0)
+        angle = math.atan2(abs(z), out)
+        reached = any(turn.way == way and turn.opens_to >= angle for turn in turns)
+        if reached and swept(far, x, z) and not swept(near, x, z):
+            if high is None or y > high[0]:
+                high = (y, mark.name, angle)
+    if high is None:
+        return None
+    y, name, angle = high
+    opens = math.degrees(wished.opens.value)
+    who = leaf_words(place.key)
+    return Check(
+        key=f"swing/{place.key}/floor/past",
+        subject=f"bottom of {who}",
+        question=f"is it stopped at {opens:.0f}° open, before it meets the {name}",
+        verdict=Verdict.ASK,
+        source=Source("geometry of the doorway", "the turning plan of the leaves"),
+        unit="m",
+        demand=y + wished.margin.value,
+        available=place.bottom.value,
+        change=(
+            f"the floor there, {math.degrees(angle):.0f}° round, is higher than {who} clears: "
+            "stop it before that, or say how far it is to open in opens_to, and its gap follows"
+        ),
     )
 
 
@@ -97,7 +137,7 @@ def _obstacles(job: Job) -> tuple[Block, ...]:
     return tuple(found)
 
 
-def sweep_of(place: LeafPlace) -> Sweep:
+def sweep_of(place: LeafPlace, opens_to: Radians) -> Sweep:
     """Return what of the floor a leaf sweeps."""
     half = max(place.half_face.value, place.half_back.value)
     out = place.width.value - place.axis.value
@@ -109,16 +149,17 @@ def sweep_of(place: LeafPlace) -> Sweep:
         axis=place.hinge_edge.value + sign * place.axis.value,
         radius=math.hypot(out, half),
         half=half,
+        upto=opens_to,
     )
 
 
-def _floor(job: Job, found: Survey, room: Doorway) -> Floor:
+def _floor(job: Job, found: Survey, room: Doorway, wished: Wished) -> Floor:
     """Return the height of the floor and its standard deviation at places on plan [m].
 
     Where only readings out along each leaf's swing tell of it, each half of the opening has the
     floor of its own leaf.
     """
-    floors = [floor_of(job, found, sweep_of(place)) for place in room.leaves]
+    floors = [floor_of(job, found, sweep_of(place, wished.opens.value)) for place in room.leaves]
     middle = sum(p.hinge_edge.value for p in room.leaves) / len(room.leaves)
     first_is_left = room.leaves[0].hand == "left"
 

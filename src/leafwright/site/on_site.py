@@ -342,7 +342,7 @@ def _planned(
     tape: Tape,
 ) -> Callable[[HungGap, float], tuple[float, float | None]]:
     """Return the function that says what a gap should be, and the least that it may be [m]."""
-    floor = floor_of(job, found, sweep_of(place))
+    floor = floor_of(job, found, sweep_of(place, wished.opens.value))
     sign = 1.0 if place.hand == "left" else -1.0
     axis = place.hinge_edge.value + sign * place.axis.value
     spent = {b.gap.key: sum(s.amount for s in b.shares) for b in room.budgets}

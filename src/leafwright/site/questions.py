@@ -39,7 +39,7 @@ def not_looked_at(job: Job, leaves: tuple[LeafOnSite, ...], swings: Swing | Held
             found.append(_open_question(f"{one.key}/tilt in", who, question, one.tilt_in))
     if isinstance(swings, Held):
         around = [one.name for one in job.obstacle]
-        around += ["the sides of the reveal"] if job.opening.reveal_depth is not None else []
+        around += ["the sides of the reveal"]
         found += [
             _open_question(
                 f"swing/{name}", "the leaves as they turn", f"do they clear {name}", swings

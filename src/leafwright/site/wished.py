@@ -6,8 +6,9 @@ from dataclasses import dataclass, fields
 
 from leafwright import chain
 from leafwright.chain import Quantity
+from leafwright.doorway.up import opens_to
 from leafwright.job.defaults import chosen
-from leafwright.job.model import BarrelHinge, Job
+from leafwright.job.model import BarrelHinge, DepthReading, Job
 from leafwright.site.fit_up import Limits
 from leafwright.units import Typed
 
@@ -18,6 +19,7 @@ class Wished:
 
     Attributes:
         reveal: the wall's depth [m].
+        opens: how far the leaves are to open [rad].
         reach: how far a leaf's foot may be kicked out [m].
         leaning: how far it may come off the floor while the leaf leans [m].
         kept: how far a pin must stay in [m].
@@ -34,6 +36,7 @@ class Wished:
     """
 
     reveal: Quantity
+    opens: Quantity
     reach: Quantity
     leaning: Quantity
     kept: Quantity
@@ -66,7 +69,8 @@ def wished_of(job: Job) -> Wished:
 
     grip = job.site.floor_friction
     return Wished(
-        reveal=said(job.opening.reveal_depth, "reveal depth"),
+        reveal=_reveal(job),
+        opens=opens_to(job),
         reach=said(job.site.kick_out, "kick-out"),
         leaning=usual("leaning lift"),
         kept=usual("pin kept in"),
@@ -86,6 +90,18 @@ def wished_of(job: Job) -> Wished:
         twist=usual("twist limit"),
         off_plane=usual("off plane"),
     )
+
+
+def _reveal(job: Job) -> Quantity:
+    """Return the wall's depth [m]: as stated, or as deep as it was read, or the default."""
+    key, name = "site/reveal depth", "reveal depth"
+    read = [r for r in job.reading if isinstance(r, DepthReading) and not r.set_aside]
+    if job.opening.reveal_depth is not None or not read:
+        typed = job.opening.reveal_depth
+        return chosen(typed, name, key, name, system=job.job.system)
+    deepest = max(read, key=lambda r: r.is_.si)
+    note = f"{deepest.is_.text}, the deepest that was read, at {deepest.at}"
+    return chain.base("reading", key, name, deepest.is_.si, note=note)
 
 
 def defaults_used(job: Job, wished: Wished) -> tuple[Quantity, ...]:

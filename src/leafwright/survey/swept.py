@@ -12,7 +12,7 @@ import numpy as np
 from leafwright import chain
 from leafwright.chain import Quantity
 from leafwright.job.model import FloorReading, Job
-from leafwright.records import Metres, Number, Point2
+from leafwright.records import Metres, Number, Point2, Radians
 from leafwright.survey.adjust import Survey, at, coordinate
 from leafwright.survey.observe import floor_point
 from leafwright.survey.surface import (
@@ -38,10 +38,10 @@ SURE = 2.0
 
 @dataclass(frozen=True, slots=True)
 class Sweep:
-    """The part of the floor that a leaf sweeps, opening to 90° on each side it swings to.
+    """The part of the floor that a leaf sweeps, opening on each side it swings to.
 
     ``axis`` is the x of its pivot axis, ``radius`` from there to the nose's farthest corner and
-    ``half`` half its thickness [m]; it stands shut in the plane z = 0.
+    ``half`` half its thickness [m]; it stands shut in the plane z = 0 and opens to ``upto`` [rad].
     """
 
     hand: Side
@@ -49,6 +49,7 @@ class Sweep:
     axis: Metres
     radius: Metres
     half: Metres
+    upto: Radians = math.pi / 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -295,12 +296,23 @@ def _inside(sweep: Sweep, places: np.ndarray) -> np.ndarray:
     """Return which places on plan the leaf sweeps (places) [-]."""
     way = 1.0 if sweep.hand == "left" else -1.0
     out, toward = way * (places[:, 0] - sweep.axis), places[:, 1]
-    inside = (np.hypot(out, toward) <= sweep.radius) & (out >= -sweep.half)
-    if sweep.swing == "toward":
-        inside &= toward >= -sweep.half
-    elif sweep.swing == "away":
-        inside &= toward <= sweep.half
-    return np.asarray(inside)
+    low, high = _turns(sweep)
+    turned = np.arctan2(toward, out)
+    inside = (turned >= low) & (turned <= high)
+    # Beside the leaf where it stands shut and where it stands open, half its thickness.
+    for angle in (low, high):
+        along = out * math.cos(angle) + toward * math.sin(angle)
+        beside = toward * math.cos(angle) - out * math.sin(angle)
+        inside |= (along >= -sweep.half) & (np.abs(beside) <= sweep.half)
+    return np.asarray(inside & (np.hypot(out, toward) <= sweep.radius))
+
+
+def _turns(sweep: Sweep) -> tuple[Radians, Radians]:
+    """Return how far a leaf opens away and toward the viewer, toward being positive [rad]."""
+    return (
+        0.0 if sweep.swing == "toward" else -sweep.upto,
+        0.0 if sweep.swing == "away" else sweep.upto,
+    )
 
 
 def _plan_grid(sweep: Sweep) -> np.ndarray:
@@ -312,11 +324,8 @@ def _plan_grid(sweep: Sweep) -> np.ndarray:
     line = np.linspace(-sweep.radius, sweep.radius, 2 * count + 1)
     square = np.stack(np.meshgrid(sweep.axis + line, line), axis=-1).reshape(-1, 2)
     square = square[_inside(sweep, square)]
-    turn = np.linspace(-math.pi / 2, math.pi / 2, 2 * count + 1)
-    if sweep.swing == "toward":
-        turn = turn[turn >= 0.0]
-    elif sweep.swing == "away":
-        turn = turn[turn <= 0.0]
+    low, high = _turns(sweep)
+    turn = np.linspace(low, high, math.ceil((high - low) / math.pi * 2 * count) + 1)
     way = 1.0 if sweep.hand == "left" else -1.0
     path = np.stack(
         [sweep.axis + way * sweep.radius * np.cos(turn), sweep.radius * np.sin(turn)], axis=1

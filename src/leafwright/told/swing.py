@@ -128,6 +128,10 @@ def _turn_lines(name: str, turn: LeafTurn, words: Words) -> list[str]:
     how = f"It opens to {show_angle(turn.opens_to, decimals=0)}"
     how += f", where it meets {turn.stopped_by}." if turn.stopped_by else " and meets nothing."
     lines = [f"{name}, opening {_way(turn.way)}", f"  {how}"]
+    if turn.opens_to > turn.heel.upto + math.radians(0.5):
+        upto = show_angle(turn.heel.upto, decimals=0)
+        how = f"Floor and checks are looked at to {upto}: stop it there, or give opens_to."
+        lines.append(f"  {how}")
     for curve in turn.curves:
         lines += wrapped(f"{sentence(_least(curve, words))}.", "    ", first="  ")
     if turn.floor is not None:

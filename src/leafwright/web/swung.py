@@ -155,8 +155,11 @@ def _at_angle(found: Swing, way: Way, angle: float, words: Words) -> list[tuple[
                 rows.append((sentence(curve.name), shown))
             if turn.floor is not None:
                 i = int(abs(turn.floor.angles - angle).argmin())
-                least = float(turn.floor.gaps[i].min())
-                rows.append((f"{_who(one.key)} over the floor, at its least", words.length(least)))
+                shown = words.length(float(turn.floor.gaps[i].min()))
+                if angle > turn.floor.angles[-1] + 1e-6:
+                    upto = show_angle(float(turn.floor.angles[-1]), decimals=0)
+                    shown = f"not looked at past {upto}: see how far the leaves open"
+                rows.append((f"{_who(one.key)} over the floor, at its least", shown))
             if turn.stopped_by and angle > turn.opens_to:
                 stop = show_angle(turn.opens_to, decimals=0)
                 rows.append((_who(one.key), f"stands at {stop}, against {turn.stopped_by}"))

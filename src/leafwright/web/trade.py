@@ -127,6 +127,7 @@ ASKS: dict[tuple[str, str], Ask] = {
     ("HungDrift", "angle"): Ask("Let go at", "as 45 deg"),
     ("HungDrift", "sd"): Ask("How far the angle may be off", "as 1 deg"),
     ("DoorwayTable", "greatest_bottom_gap"): Ask("Greatest gap over the floor"),
+    ("DoorwayTable", "opens_to"): Ask("The leaves open to", "as 110 deg", default="opens to"),
     ("LeafTable", "name"): Ask("What it is called"),
     ("LeafTable", "width"): Ask("Width", empty="what the opening leaves for it"),
     ("LeafTable", "swing"): Ask("Swings"),

@@ -234,7 +234,7 @@ def _job(sheet: Sheet) -> Under:
             sheet,
             slots(JobModel)["doorway"].models[0],
             ("doorway",),
-            keys=("greatest_bottom_gap",),
+            keys=("greatest_bottom_gap", "opens_to"),
         ),
     )
     return Under(
