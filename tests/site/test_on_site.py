@@ -367,7 +367,7 @@ def test_what_was_not_said_is_among_the_defaults(bare: Plan) -> None:
 
 # ---------------------------------------------------------------- past a quarter turn
 
-#: A hump behind the left leaf, 123° round its axis on the nose's radius, on a floor that is flat elsewhere.
+#: A hump behind the left leaf, 123° round its axis; the floor is flat elsewhere.
 HUMP = """
 [[reading]]
 kind = "floor"
