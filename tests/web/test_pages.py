@@ -293,6 +293,19 @@ def test_a_tick_is_kept_and_a_later_change_is_seen(
     assert "1 changed since they were ticked" in client.get(f"/job/{slug}").text
 
 
+def test_a_cut_card_tells_each_cut_in_order(client: TestClient, slug: str) -> None:
+    pages = [client.get(f"/job/{slug}/buy?card={n}").text for n in range(1, 7)]
+    brace = next(page for page in pages if 'id="card-title">4 × A-B1' in page)
+    card = brace.split('id="card"')[1].replace("\u00a0", " ").replace("&#39;", "'")
+    steps = [
+        "Cold saw, square; stop 7'-11 7/16",
+        "Cold saw, 34.4° right; the upper edge stays longer; stop 7'-10 9/16",
+        "Grinder, by hand: from 1 1/4",
+    ]
+    places = [card.index(step) for step in steps]
+    assert places == sorted(places)
+
+
 def test_undo_redo_names_and_restore(client: TestClient, store: Store, slug: str) -> None:
     first = store.read(slug)
     edit(client, slug, first.version, doorway__meeting_gap="3/8 in")

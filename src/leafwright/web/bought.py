@@ -19,7 +19,7 @@ from leafwright.paper.sheets import cuts as cut_sheets
 from leafwright.paper.sheets.common import desk
 from leafwright.pipeline import Plan
 from leafwright.records import to_json
-from leafwright.say import Words, edge_words, end_words, sentence, words_of
+from leafwright.say import Words, edge_words, end_steps, end_words, words_of
 from leafwright.shop.cut_list import CutItem, CutList
 from leafwright.shop.nest import Layout, Nest
 from leafwright.shop.stock import Stock
@@ -131,6 +131,15 @@ class Tick:
 
 
 @dataclass(frozen=True, slots=True)
+class EndCard:
+    """One end, or both alike: how it looks, and its cuts in order."""
+
+    name: str
+    shape: str
+    steps: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class CutCard:
     """One line of the cut list, as the person at the saw reads it."""
 
@@ -142,11 +151,17 @@ class CutCard:
     length: str
     overall: str
     edges: str
-    ends: tuple[str, ...]
+    ends: tuple[EndCard, ...]
     mass: str
     hash: str
     ticks: tuple[Tick, ...]
     item: CutItem
+
+    @property
+    def jig(self) -> bool:
+        """Whether one of its cuts is made in a jig."""
+        both = (*self.item.start.cuts, *self.item.end.cuts)
+        return any(cut.way == "jig" for cut in both)
 
     @property
     def done(self) -> bool:
@@ -176,13 +191,14 @@ def cut_cards(made: Plan, log: Sequence[LogEntry]) -> tuple[CutCard, ...]:
         return ()
     words = words_of(made.job)
     last = ticks_of(log)
-    at = desk(made)
     cards = []
     for number, item in enumerate(made.cuts.items, start=1):
         now = cut_hash(item)
-        both = [
-            sentence(end_words(end)) + cut_sheets.offset_words(at, end)
-            for end in (item.start, item.end)
+        both = [end_steps(end, words) for end in (item.start, item.end)]
+        names = ["Both ends"] if both[0] == both[1] else ["Left end", "Right end"]
+        told = [
+            EndCard(name, end_words(end), steps)
+            for name, end, steps in zip(names, (item.start, item.end), both, strict=False)
         ]
         cards.append(
             CutCard(
@@ -194,9 +210,7 @@ def cut_cards(made: Plan, log: Sequence[LogEntry]) -> tuple[CutCard, ...]:
                 words.length(item.length),
                 cut_sheets.overall(item),
                 edge_words(item, words),
-                (f"Both ends: {both[0][:1].lower()}{both[0][1:]}",)
-                if both[0] == both[1]
-                else (f"Left end: {both[0]}", f"Right end: {both[1]}"),
+                tuple(told),
                 words.mass(item.mass),
                 now,
                 tuple(
@@ -229,4 +243,6 @@ def card_picture(made: Plan, card: CutCard) -> Markup:
     placed = tuple(on_paper(Drawing(tuple(items)), Paper(1.0, (-left, -low))))
     scene = Scene(card.marks, page.width, page.height, page, page, placed)
     told = f"{card.marks}: {card.length} long point to long point"
-    return svg_of(scene, title=told, description="; ".join(card.ends))
+    return svg_of(
+        scene, title=told, description="; ".join(f"{end.name}: {end.shape}" for end in card.ends)
+    )

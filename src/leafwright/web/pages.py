@@ -18,7 +18,7 @@ from leafwright.job.store import LogEntry
 from leafwright.leaf import Leaf
 from leafwright.pipeline import Plan
 from leafwright.records import Held
-from leafwright.say import default_line, sentence, words_of
+from leafwright.say import BY_HAND, JIG, LIES, default_line, sentence, words_of
 from leafwright.survey.examine import Examined
 from leafwright.web import files
 from leafwright.web.api import problem_words
@@ -308,6 +308,9 @@ def _stage_values(
             "sticks": section_rows(made, here),
             "cards": cards,
             "card": card,
+            "lies": LIES,
+            "by_hand": BY_HAND,
+            "jig": JIG if card and card.jig else "",
             "card_picture": card_picture(made, card) if card else None,
         }
     if look.stage == "build":

@@ -126,13 +126,30 @@ def test_the_demo_does_not_say_it() -> None:
     assert not any("NOT FOR CUTTING" in words_on(scene) for scene in scenes)
 
 
+def words_by_title(made: Plan) -> dict[str, str]:
+    """Return what stands on all sheets of one title."""
+    told: dict[str, str] = {}
+    for scene in scenes_of(made):
+        told[scene.title] = f"{told.get(scene.title, '')}\n{words_on(scene)}"
+    return told
+
+
 def test_every_piece_of_the_cut_list_is_on_a_card_and_on_a_stick() -> None:
     made = plan(read_job(text_of("boathouse")))
-    scenes = {scene.title: words_on(scene) for scene in scenes_of(made)}
+    scenes = words_by_title(made)
     marks = {m.mark for leaf in made.leaves for m in leaf.members}  # type: ignore[union-attr]
     for mark in (*marks, "P-L", "P-R", "T"):
         for title in ("Cut list", "Cut cards", "Sticks to buy and cut"):
             assert re.search(rf"(?<![\w-]){re.escape(mark)}(?![\w-])", scenes[title]), (mark, title)
+
+
+def test_a_card_says_which_saw_makes_each_cut_and_how_it_is_set() -> None:
+    made = plan(read_job(text_of("boathouse")))
+    scenes = words_by_title(made)
+    cards = " ".join(scenes["Cut cards"].replace("\u00a0", " ").split())
+    assert "Cold saw, square; stop 13'-9\"" in cards
+    assert "Cold saw, 34.4° right" in cards
+    assert "Swung left, the near end of the blade goes to your left." in cards
 
 
 def test_each_drawing_says_from_where_it_is_seen_and_which_edge_hangs() -> None:

@@ -12,7 +12,7 @@ from leafwright.paper.sheet import Sheet, area
 from leafwright.paper.sheets.common import Desk, blank, table_sheets
 from leafwright.paper.sheets.flow import Says, flowed
 from leafwright.records import Held
-from leafwright.say import edge_words, end_words, sentence
+from leafwright.say import BY_HAND, JIG, LIES, edge_words, end_steps, end_words
 from leafwright.shop.cut_list import CutEnd, CutItem, CutList
 from leafwright.shop.nest import Layout, Nest
 from leafwright.shop.stock import SectionStock, Stock
@@ -24,7 +24,11 @@ SAW = Caution(
 )
 
 #: A card of the cut cards is at least this wide and high [mm].
-CARD_WIDTH, CARD_HEIGHT = 128.0, 84.0
+CARD_WIDTH, CARD_HEIGHT = 128.0, 116.0
+#: How high the cuts of an end are written [mm].
+STEP_MM = 2.5
+#: A card higher than this has room for larger letters [mm], and how high they are then [mm].
+ROOMY, ROOMY_MM = 150.0, 3.4
 #: A stick with less left over than this is cut with care [m].
 NO_SLIP = 0.025
 #: How high a piece is drawn on its card, where its slanted ends leave room [mm].
@@ -105,25 +109,57 @@ def _card(at: Desk, item: CutItem, box: Box) -> list[DrawingItem]:
     big = Text(
         ((inner.left + inner.right) / 2, steel.bottom - 3.0),
         words.length(item.length),
-        height_mm=7.0,
+        height_mm=11.0 if box.height > ROOMY else 7.0,
         anchor="centre-top",
         bold=True,
     )
     items.append(big)
     items.append(
         Text(
-            ((inner.left + inner.right) / 2, steel.bottom - 13.0),
+            ((inner.left + inner.right) / 2, steel.bottom - (17.0 if box.height > ROOMY else 13.0)),
             overall(item),
             height_mm=2.4,
             anchor="centre-top",
         )
     )
-    low = bar_picture(at, item, inner, steel.bottom - 24.0, items)
+    low = bar_picture(at, item, inner, steel.bottom - (28.0 if box.height > ROOMY else 24.0), items)
     middle = (inner.left + inner.right) / 2
-    sides = ((item.start, inner.left, middle - 2), (item.end, middle + 2, inner.right))
-    for end, left, right in sides:
-        text = sentence(end_words(end)) + offset_words(at, end)
-        items += paragraph(text, left=left, top=low, width=right - left, height_mm=2.8).items
+    sides = (
+        ("Left end", item.start, inner.left, middle - 2),
+        ("Right end", item.end, middle + 2, inner.right),
+    )
+    below = inner.bottom + 6.0
+    for name, end, left, right in sides:
+        head = paragraph(
+            f"{name}: {end_words(end)}",
+            left=left,
+            top=low,
+            width=right - left,
+            height_mm=2.8,
+            bold=True,
+        )
+        items += head.items
+        top = head.bottom - 1.4
+        told = end_steps(end, words)
+        for number, step in enumerate(told, start=1):
+            text = f"{number}. {step}" if len(told) > 1 else step
+            size = ROOMY_MM if box.height > ROOMY else STEP_MM
+            laid = paragraph(text, left=left, top=top, width=right - left, height_mm=size)
+            items += laid.items
+            top = laid.bottom - 1.0
+    items += _ticks(item, inner.left, below - 5.0, inner.width)
+    return items
+
+
+def _ticks(item: CutItem, left: float, bottom: float, width: float) -> list[DrawingItem]:
+    """Return a box to tick for each piece of a card, with its mark, in one row."""
+    items: list[DrawingItem] = []
+    room = width / len(item.marks)
+    for number, mark in enumerate(item.marks):
+        x = left + number * room
+        items.append(rectangle(Box(x, bottom, x + 3.6, bottom + 3.6), "thin"))
+        size = min(2.8, 2.8 * (room - 5.5) / max(text_width(mark, 2.8), 1e-9))
+        items.append(Text((x + 4.8, bottom + 0.7), mark, height_mm=size, anchor="left-bottom"))
     return items
 
 
@@ -131,26 +167,6 @@ def overall(item: CutItem) -> str:
     """Return what a piece's length is measured between."""
     square = all(s < 1e-9 for end in (item.start, item.end) for _, s in end.offsets)
     return "overall, square ends" if square else "long point to long point"
-
-
-def offset_words(at: Desk, end: CutEnd) -> str:
-    """Return the corners of an end that no saw makes, from its long point and its edges."""
-    if end.sawn or all(s < 1e-9 for _, s in end.offsets):
-        return ""
-    width = max(u for u, _ in end.offsets)
-    low, high = end.offsets[0][1], end.offsets[-1][1]
-    point = next(u for u, s in end.offsets if s < 1e-9)
-    where = (
-        f"long point {at.words.length(point)} from the lower edge"
-        if 0 < point < width
-        else ("long point at the lower edge" if point <= 0 else "long point at the upper edge")
-    )
-    back = [
-        f"{name} edge {at.words.length(s)} back"
-        for name, s in (("lower", low), ("upper", high))
-        if s > 1e-9
-    ]
-    return f". As drawn: {where}; {', '.join(back)}"
 
 
 def bar_picture(at: Desk, item: CutItem, inner: Box, top: float, items: list[DrawingItem]) -> float:
@@ -228,15 +244,22 @@ def card_sheets(at: Desk) -> tuple[Sheet, ...]:
     cuts = at.plan.cuts
     if isinstance(cuts, Held):
         return ()
-    sheet = blank(at, "Cut cards", cautions=(SAW,), seen=False)
+    made = [cut for item in cuts.items for end in (item.start, item.end) for cut in end.cuts]
+    said = [SAW]
+    if any(cut.way == "jig" for cut in made):
+        said.append(Caution("Jig square to the fence", JIG))
+    sheet = blank(at, "Cut cards", cautions=tuple(said), seen=False)
     room = area(sheet)
+    how = LIES + (f" {BY_HAND}" if any(c.way in ("by hand", "none") for c in made) else "")
+    note = paragraph(how, left=room.left, top=room.top, width=room.width, height_mm=2.8)
+    room = replace(room, top=note.bottom - 3.0)
     across = max(1, int((room.width + 4) // (CARD_WIDTH + 4)))
     down = max(1, int((room.height + 4) // (CARD_HEIGHT + 4)))
     each = (room.width - 4.0 * (across - 1)) / across
     high = (room.height - 4.0 * (down - 1)) / down
     sheets = []
     for start in range(0, len(cuts.items), across * down):
-        items: list[DrawingItem] = []
+        items: list[DrawingItem] = [*note.items]
         for n, item in enumerate(cuts.items[start : start + across * down]):
             left = room.left + (n % across) * (each + 4.0)
             top = room.top - (n // across) * (high + 4.0)
