@@ -20,6 +20,7 @@ from leafwright.paper.scene import Text
 from leafwright.paper.sheet import flatten
 from leafwright.paper.sheets import desk, leaf_drawing, leaf_parts, packet_sheets
 from leafwright.paper.sheets.hole_plates import cutting_drawing
+from leafwright.paper.sheets.wraps import template, wrapped_ends
 from leafwright.paper.svg import svg_text
 from leafwright.pipeline import Plan
 from leafwright.records import Held
@@ -117,6 +118,14 @@ def write_packet(
         progress(f"writing {name}.dxf")
         drawing = combined(cutting_drawing(plate), _plate_title(made, plate))
         write(f"{name}.dxf", dxf_text(drawing, units=units, scale=FULL_SIZE).encode())
+    for item, end, wrap in wrapped_ends(at):
+        name = f"template-{_slug(item.marks[0])}-{_slug(end)}"
+        progress(f"writing {name}.dxf")
+        told = f"{', '.join(item.marks)}: {end}, {item.section.designation}; this side out, end up"
+        if not made.for_cutting:
+            told = f"NOT FOR CUTTING. {told}"
+        text = dxf_text(template(wrap, told), units=units, scale=FULL_SIZE)
+        write(f"{name}.dxf", text.encode())
     progress("writing the plan")
     whole = json.dumps(plan_json(made), indent=1, ensure_ascii=False, allow_nan=False)
     write("plan.json", whole.encode())

@@ -21,6 +21,7 @@ from leafwright.shop.cut_list import CutEnd, CutItem
 from leafwright.shop.holes.records import Hole
 from leafwright.shop.holes.tools import size_words
 from leafwright.shop.saws import SawCut, Tool
+from leafwright.shop.wraps import Wrap
 from leafwright.units import Tape
 
 VERDICTS = {
@@ -204,10 +205,39 @@ def cut_words(cut: SawCut, width: float, words: Words) -> str:
 def end_steps(end: CutEnd, words: Words) -> tuple[str, ...]:
     """Return the cuts of an end in order; a pointed end is squared off at its long point first."""
     width = end.offsets[-1][0]
-    steps = [cut_words(cut, width, words) for cut in end.cuts]
+    steps = [
+        f"{sentence(cut.tool)}, by hand to the wrapped template"
+        if end.wrap is not None and cut.way == "by hand"
+        else cut_words(cut, width, words)
+        for cut in end.cuts
+    ]
     if len(steps) > 1:
         steps[0] += ", at the long point"
     return tuple(steps)
+
+
+#: How a round tube's end is marked by its template.
+WRAPPED = (
+    "Printed at true scale: measure the test square first. Cut out along the line and the straight "
+    "lower edge, wrap it this side out with the seam on the lower edge as the piece is drawn and "
+    "the end up; the straight edge must close on itself, then it is square round the tube. The "
+    "long point line lies at the long point. Mark the line, and cut with the disc held square to "
+    "the tube: the line stands back by whichever edge of the wall touches first, outside or inside."
+)
+
+
+def wrap_rows(wrap: Wrap, words: Words) -> tuple[tuple[str, str, str], ...]:
+    """Return the stations of a template: which, how far round from the seam, how far back."""
+    edges = {0: "seam, lower edge", 4: wrap.first, 8: "upper edge"}
+    edges[12] = "back" if wrap.first == "face" else "face"
+    return tuple(
+        (
+            f"{n} {edges[n]}" if n in edges else str(n),
+            words.length(around),
+            words.length(back),
+        )
+        for n, (around, back) in enumerate(wrap.stations[:-1])
+    )
 
 
 def tool_words(tool: Tool, words: Words) -> str:

@@ -33,6 +33,7 @@ SUBJECTS = {
     "weld_metal": "welds",
     "weld_shrinkage": "welds",
     "knees": "welds",
+    "copes": "welds",
     "welding_use": "welding supplies",
     "mill_tolerances": "sections",
     "aisc360.bolt_holes": "bolts",

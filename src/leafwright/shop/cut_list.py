@@ -15,11 +15,13 @@ from dataclasses import dataclass, field, replace
 from leafwright.chain import Quantity
 from leafwright.doorway import Doorway, FillerPiece
 from leafwright.handbook.catalogue import CatalogueSection
+from leafwright.handbook.sections import ROUND_TUBE
 from leafwright.job.steel import Steel
 from leafwright.leaf import EndCut, Leaf, Plane, cut_bar
 from leafwright.records import Check, Kilograms, Metres, Point2, Radians
 from leafwright.shop.sawn import saw_checks
 from leafwright.shop.saws import SawCut, Side, Tool, cuts_of, plain_tools
+from leafwright.shop.wraps import Wrap, wrap_of
 
 #: Ends and lengths that differ by less than this are the same [m].
 ALIKE = 1e-6
@@ -35,13 +37,14 @@ class CutEnd:
     ``angles`` are from square, in the order of the profile [rad]; ``sawn`` is whether the saw
     swings to every one of them and there is but one. ``offsets`` are the corners of the end:
     across from one edge, and along from the long point [m]: what to mark where no saw serves.
-    ``cuts`` are how it is made, in order.
+    ``cuts`` are how it is made, in order; ``wrap`` is the template of a round tube's end.
     """
 
     angles: tuple[Radians, ...]
     sawn: bool
     offsets: tuple[Point2, ...]
     cuts: tuple[SawCut, ...] = ()
+    wrap: Wrap | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,7 +165,12 @@ def _with_cuts(piece: _Piece, side: Side, tools: Sequence[Tool]) -> CutEnd:
     """Return an end of a piece with how it is made; ``sawn`` by what the saws do with it."""
     end = piece.start if side == "start" else piece.end
     cuts = cuts_of(end.offsets, side, piece.length.value, piece.section.height, tools)
-    return replace(end, sawn=len(cuts) == 1 and cuts[0].way in ("saw", "jig"), cuts=cuts)
+    section, wrap = piece.section, None
+    square = all(back < ALIKE for _, back in end.offsets)
+    if section.shape == ROUND_TUBE and not square:
+        wrap = wrap_of(end.offsets, side, section.width, section.nominal_wall)
+    sawn = len(cuts) == 1 and cuts[0].way in ("saw", "jig")
+    return replace(end, sawn=sawn, cuts=cuts, wrap=wrap)
 
 
 def _turned_over(profile: Sequence[Point2], width: float) -> tuple[Point2, ...]:

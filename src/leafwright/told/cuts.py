@@ -17,8 +17,10 @@ from leafwright.say import (
     sentence,
     tool_words,
     words_of,
+    wrap_rows,
 )
 from leafwright.shop.cut_list import CutItem, CutList
+from leafwright.shop.wraps import Wrap
 from leafwright.told.lines import (
     cautions,
     check_lines,
@@ -27,6 +29,7 @@ from leafwright.told.lines import (
     held_lines,
     steps,
     stop_lines,
+    table,
     wrapped,
 )
 
@@ -82,7 +85,8 @@ def _item_lines(item: CutItem, words: Words) -> list[str]:
     if not square:
         lines.append(f"  along its edges: {edge_words(item, words)}")
     ends = [("left end", item.start), ("right end", item.end)]
-    if end_steps(item.start, words) == end_steps(item.end, words):
+    alike = end_steps(item.start, words) == end_steps(item.end, words)
+    if alike and item.start.wrap == item.end.wrap:
         ends = [("both ends", item.start)]
     for name, end in ends:
         told = end_steps(end, words)
@@ -91,4 +95,23 @@ def _item_lines(item: CutItem, words: Words) -> list[str]:
         else:
             lines.append(f"  {name}: {sentence(end_words(end))}")
             lines += steps(told, "    ")
+        if end.wrap is not None:
+            lines += _wrap_lines(end.wrap, words)
+    return lines
+
+
+def _wrap_lines(wrap: Wrap, words: Words) -> list[str]:
+    """Return the stations of a round tube's end, for who has no printer."""
+    lines = wrapped(
+        f"Round the tube from a line along its lower edge, {words.length(wrap.around)} in all, "
+        f"first over the {wrap.first} with the end up and the tube before you:",
+        "    ",
+    )
+    head = ("station", "round to the right", "back from the long point")
+    lines += table(head, wrap_rows(wrap, words), "    ")
+    lines += wrapped(
+        f"Cut square to the tube the wall's other edge stands open by {words.small(wrap.opening)} "
+        "at most.",
+        "    ",
+    )
     return lines

@@ -19,7 +19,7 @@ from leafwright.paper.sheets import cuts as cut_sheets
 from leafwright.paper.sheets.common import desk
 from leafwright.pipeline import Plan
 from leafwright.records import to_json
-from leafwright.say import Words, edge_words, end_steps, end_words, words_of
+from leafwright.say import Words, edge_words, end_steps, end_words, words_of, wrap_rows
 from leafwright.shop.cut_list import CutItem, CutList
 from leafwright.shop.nest import Layout, Nest
 from leafwright.shop.stock import Stock
@@ -132,11 +132,12 @@ class Tick:
 
 @dataclass(frozen=True, slots=True)
 class EndCard:
-    """One end, or both alike: how it looks, and its cuts in order."""
+    """One end, or both alike: how it looks, its cuts in order, and a round one's stations."""
 
     name: str
     shape: str
     steps: tuple[str, ...]
+    stations: tuple[tuple[str, str, str], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,9 +196,10 @@ def cut_cards(made: Plan, log: Sequence[LogEntry]) -> tuple[CutCard, ...]:
     for number, item in enumerate(made.cuts.items, start=1):
         now = cut_hash(item)
         both = [end_steps(end, words) for end in (item.start, item.end)]
-        names = ["Both ends"] if both[0] == both[1] else ["Left end", "Right end"]
+        alike = both[0] == both[1] and item.start.wrap == item.end.wrap
+        names = ["Both ends"] if alike else ["Left end", "Right end"]
         told = [
-            EndCard(name, end_words(end), steps)
+            EndCard(name, end_words(end), steps, wrap_rows(end.wrap, words) if end.wrap else ())
             for name, end, steps in zip(names, (item.start, item.end), both, strict=False)
         ]
         cards.append(

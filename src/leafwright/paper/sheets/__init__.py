@@ -19,6 +19,7 @@ from leafwright.paper.sheets.readings import sureness_sheets
 from leafwright.paper.sheets.standing import standing_sheets
 from leafwright.paper.sheets.swing import swing_sheets
 from leafwright.paper.sheets.weld_order import weld_order_sheets
+from leafwright.paper.sheets.wraps import wrap_sheets
 from leafwright.pipeline import Plan
 
 __all__ = ["Desk", "cover_figures", "desk", "leaf_drawing", "leaf_parts", "packet_sheets"]
@@ -39,6 +40,7 @@ def packet_sheets(made: Plan) -> tuple[Sheet, ...]:
             *mount_sheets(at),
             *cut_list_sheets(at),
             *card_sheets(at),
+            *wrap_sheets(at),
             *stick_sheets(at),
             *hole_sheets(at),
             *pad_sheets(at),

@@ -25,10 +25,10 @@ SAW = Caution(
 
 #: A card of the cut cards is at least this wide and high [mm].
 CARD_WIDTH, CARD_HEIGHT = 128.0, 116.0
-#: How high the cuts of an end are written [mm].
-STEP_MM = 2.5
-#: A card higher than this has room for larger letters [mm], and how high they are then [mm].
-ROOMY, ROOMY_MM = 150.0, 3.4
+#: How high the cuts of an end are written, the largest that there is room for [mm].
+CUT_MM = (3.4, 3.0, 2.7, 2.4, 2.1)
+#: A card higher than this has room for a larger length [mm].
+ROOMY = 150.0
 #: A stick with less left over than this is cut with care [m].
 NO_SLIP = 0.025
 #: How high a piece is drawn on its card, where its slanted ends leave room [mm].
@@ -123,32 +123,37 @@ def _card(at: Desk, item: CutItem, box: Box) -> list[DrawingItem]:
         )
     )
     low = bar_picture(at, item, inner, steel.bottom - (28.0 if box.height > ROOMY else 24.0), items)
+    under = inner.bottom + 6.0
+    for size in CUT_MM:
+        told, bottom = _ends(at, item, inner, low, size)
+        if bottom >= under:
+            break
+    return [*items, *told, *_ticks(item, inner.left, inner.bottom + 1.0, inner.width)]
+
+
+def _ends(
+    at: Desk, item: CutItem, inner: Box, top: float, size: float
+) -> tuple[list[DrawingItem], float]:
+    """Return how both ends are cut, side by side in letters of a size, and the y under them."""
     middle = (inner.left + inner.right) / 2
-    sides = (
+    items: list[DrawingItem] = []
+    lowest = top
+    for name, end, left, right in (
         ("Left end", item.start, inner.left, middle - 2),
         ("Right end", item.end, middle + 2, inner.right),
-    )
-    below = inner.bottom + 6.0
-    for name, end, left, right in sides:
-        head = paragraph(
-            f"{name}: {end_words(end)}",
-            left=left,
-            top=low,
-            width=right - left,
-            height_mm=2.8,
-            bold=True,
-        )
-        items += head.items
-        top = head.bottom - 1.4
-        told = end_steps(end, words)
-        for number, step in enumerate(told, start=1):
-            text = f"{number}. {step}" if len(told) > 1 else step
-            size = ROOMY_MM if box.height > ROOMY else STEP_MM
-            laid = paragraph(text, left=left, top=top, width=right - left, height_mm=size)
+    ):
+        told = end_steps(end, at.words)
+        texts = [f"{n}. {step}" for n, step in enumerate(told, start=1)] if told[1:] else told
+        below = top
+        for text in (f"{name}: {end_words(end)}", *texts):
+            bold = below == top
+            laid = paragraph(
+                text, left=left, top=below, width=right - left, height_mm=size, bold=bold
+            )
             items += laid.items
-            top = laid.bottom - 1.0
-    items += _ticks(item, inner.left, below - 5.0, inner.width)
-    return items
+            below = laid.bottom - 1.0
+        lowest = min(lowest, below)
+    return items, lowest
 
 
 def _ticks(item: CutItem, left: float, bottom: float, width: float) -> list[DrawingItem]:
