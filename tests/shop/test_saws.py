@@ -177,7 +177,7 @@ def test_a_wedged_brace_by_hand() -> None:
     assert (second.way, second.tool) == ("by hand", "grinder")
     assert second.marks[1][1] / INCH == pytest.approx(5.329, abs=1e-3)
     assert second.line / INCH == pytest.approx(math.hypot(1.25, 5.329), abs=1e-3)
-    assert second.why == "cold saw: swing"
+    assert second.why == "cold saw: it does not swing so far"
 
 
 def test_a_saw_that_swings_one_way_takes_the_piece_turned_over() -> None:
@@ -238,10 +238,14 @@ def test_a_jig_only_where_saw_and_stock_allow_it() -> None:
 def test_a_saw_that_cannot_cut_is_told_and_asked() -> None:
     small = saw(name="bench saw", high=(0.03, None), wide=(0.03, None))
     cuts = cuts_of(one_plane(0, 0.06), "end", 2.0, 0.06, (small,))
-    assert (cuts[0].way, cuts[0].tool, cuts[0].why) == ("none", "", "bench saw: height")
+    assert (cuts[0].way, cuts[0].tool, cuts[0].why) == (
+        "none",
+        "",
+        "bench saw: the piece is too high for it",
+    )
     checks = saw_checks([("left/top rail", ("A-TR",), "right", cuts)])
     assert [c.verdict for c in checks] == [Verdict.ASK]
-    assert "bench saw: height" in checks[0].question
+    assert "bench saw: the piece is too high for it" in checks[0].question
     assert "grinder" in checks[0].change
     assert idle([cuts], (small,)) == (small,)
 

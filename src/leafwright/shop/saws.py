@@ -32,6 +32,13 @@ FREEHAND = ("grinder", "hacksaw")
 #: Angles nearer than this to square are square [rad].
 SQUARE = 1e-9
 
+#: What keeps a saw from a cut, in a maker's words.
+KEPT = {
+    "swing": "it does not swing so far",
+    "height": "the piece is too high for it",
+    "width": "the piece is too wide for it",
+}
+
 #: What a freehand tool is called where the maker lists no saw at all.
 BY_HAND = "grinder or hacksaw"
 
@@ -305,7 +312,7 @@ def _made_by(
             return "saw", tool, False, ""
         if swing != "square" and not keeps_from(tool, angle, other, high, wide):
             return "saw", tool, True, ""
-        why.append(f"{tool.name}: {kept.split()[0]}")
+        why.append(f"{tool.name}: {KEPT[kept.split()[0]]}")
     for tool in saws:
         if jig_takes(tool, angle, high, wide):
             return "jig", tool, False, "; ".join(why)
