@@ -26,7 +26,9 @@ SAW = Caution(
 #: A card of the cut cards is at least this wide and high [mm].
 CARD_WIDTH, CARD_HEIGHT = 128.0, 116.0
 #: How high the cuts of an end are written, the largest that there is room for [mm].
-CUT_MM = (3.4, 3.0, 2.7, 2.4, 2.1)
+CUT_MM = (3.4, 3.0, 2.7, 2.4, 2.2)
+#: On a sheet with less room than this a card is as wide as the sheet [mm].
+LOW = 150.0
 #: A card higher than this has room for a larger length [mm].
 ROOMY = 150.0
 #: A stick with less left over than this is cut with care [m].
@@ -258,7 +260,9 @@ def card_sheets(at: Desk) -> tuple[Sheet, ...]:
     how = LIES + (f" {BY_HAND}" if any(c.way in ("by hand", "none") for c in made) else "")
     note = paragraph(how, left=room.left, top=room.top, width=room.width, height_mm=2.8)
     room = replace(room, top=note.bottom - 3.0)
-    across = max(1, int((room.width + 4) // (CARD_WIDTH + 4)))
+    # Wider, its words need fewer lines.
+    low = room.height < LOW
+    across = 1 if low else max(1, int((room.width + 4) // (CARD_WIDTH + 4)))
     down = max(1, int((room.height + 4) // (CARD_HEIGHT + 4)))
     each = (room.width - 4.0 * (across - 1)) / across
     high = (room.height - 4.0 * (down - 1)) / down
