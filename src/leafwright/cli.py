@@ -14,7 +14,9 @@ if TYPE_CHECKING:
 
 OK, BAD_INPUT, SHORT, TO_BE_DECIDED, OWN_FAULT = 0, 2, 3, 4, 70
 
-_EXIT_CODES = """exit codes of plan, prove, cuts, holes, survey and site: 0 all checks ok or tight;
+_EXIT_CODES = """exit codes of plan, prove, cuts, holes, seams, survey and site: 0 all checks ok or
+tight; 2 bad input; 3 some check is short; 4 none is short, but something must be asked or decided.
+packet exits 0 once it is written."""exit codes of plan, prove, cuts, seams, survey and site: 0 all checks ok or tight;
 2 bad input; 3 some check is short; 4 none is short, but something must be asked or decided. packet
 exits 0 once it is written."""
 
@@ -30,7 +32,7 @@ _SITE = {
 #: What `leafwright site JOB` tells, without one of these.
 _OVERVIEW = "overview"
 
-_DOCUMENTS = ("prove", "cuts", "holes", "survey", "site", *_SITE)
+_DOCUMENTS = ("prove", "cuts", "holes", "seams", "survey", "site", *_SITE)
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -113,6 +115,17 @@ def _parser() -> argparse.ArgumentParser:
     _job_arguments(parts.add_parser(_OVERVIEW, help="all of them in short, as without a part"))
     for name, told in _SITE.items():
         _job_arguments(parts.add_parser(name, help=told, description=told))
+
+    seams = commands.add_parser(
+        "seams",
+        help="tell every seam, numbered, what it is made like, and what is not welded yet",
+        epilog=_EXIT_CODES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    _job_arguments(seams)
+    seams.add_argument(
+        "--left", action="store_true", help="only what is not ticked yet; JOB is then a folder"
+    )
 
     packet = commands.add_parser("packet", help="write the packet: PDF, SVG, DXF and JSON")
     packet.add_argument("job", help="a job file, or a folder that holds job.toml")
@@ -233,6 +246,8 @@ def _run(arguments: argparse.Namespace) -> int:
         return _survey(arguments.job, as_json=arguments.json)
     if arguments.command == "site":
         return _site(arguments.part, arguments.job, as_json=arguments.json)
+    if arguments.command == "seams":
+        return _seams(arguments.job, only_left=arguments.left, as_json=arguments.json)
     if arguments.command == "packet":
         return _packet(arguments.job, out=arguments.out, as_json=arguments.json)
     if arguments.command == "figure":
@@ -369,6 +384,25 @@ def _site(part: str, job: str, *, as_json: bool) -> int:
     else:
         _print(text)
     return code
+
+
+def _seams(job: str, *, only_left: bool, as_json: bool) -> int:
+    made = _planned(job, "site")
+    if made is None:
+        return BAD_INPUT
+    from leafwright.documented import seams_document
+    from leafwright.documents import document_json
+    from leafwright.job.store.log import log_beside
+    from leafwright.told.seams import NO_LOG, seams_exit_code, seams_text
+
+    log = log_beside(Path(job))
+    if only_left and log is None:
+        print(NO_LOG.format(job), file=sys.stderr)
+        return BAD_INPUT
+    document = seams_document(made, log)
+    text = seams_text(made, document, only_left=only_left)
+    _print(document_json(document) if as_json else text)
+    return seams_exit_code(document)
 
 
 def _print(told: Any) -> None:

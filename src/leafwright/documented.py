@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from leafwright.chain import Quantity
 from leafwright.documents import (
@@ -17,6 +17,7 @@ from leafwright.documents import (
     LeafFitUp,
     LeafHung,
     LeafStood,
+    SeamsDocument,
     SiteDocument,
     StandDocument,
     SurveyDocument,
@@ -31,12 +32,15 @@ from leafwright.gathered import quantities
 from leafwright.job.model import Job
 from leafwright.job.on_site import HungPlumb
 from leafwright.job.steel import steel
+from leafwright.job.store.records import LogEntry
 from leafwright.job.tape import tape_of
 from leafwright.pipeline import Plan
 from leafwright.records import Check, Held, Stop
 from leafwright.report import VERSION, shown_of
 from leafwright.shop.cut_list import CutList
 from leafwright.shop.sawn import idle
+from leafwright.shop.seams import left, ticked
+from leafwright.shop.seams.words import HOLD
 from leafwright.site.as_built import Resplit
 from leafwright.site.drift import Drift
 from leafwright.site.fit_up import FitUp, fit_up_of
@@ -349,3 +353,31 @@ def site_document(made: Plan) -> SiteDocument:
         checks=tuple(check for part in parts for check in part.checks),
         stops=tuple(stops),
     )
+
+
+def seams_document(made: Plan, log: Sequence[LogEntry] | None = None) -> SeamsDocument:
+    """Return every seam of a plan, numbered, and what is not welded yet by a job's log.
+
+    Args:
+        made: the plan.
+        log: the job's log; None where the job is a bare file.
+    """
+    seams, ticks, open_now = made.seams, None, None
+    if not isinstance(seams, Held) and log is not None:
+        ticks = ticked([seam for leaf in seams.leaves for seam in leaf.every], log)
+        open_now = left(seams, log)
+    return SeamsDocument(
+        heading=_heading(made),
+        seams=seams,
+        ticks=ticks,
+        left=open_now,
+        hold=HOLD,
+        checks=tuple(check for check in made.checks if _of_welds(check)),
+        stops=made.stops,
+    )
+
+
+def _of_welds(check: Check) -> bool:
+    """Return whether a check asks about a weld."""
+    asked = f"{check.key} {check.question}"
+    return any(word in asked for word in ("weld", "seam", "fillet", "plug"))

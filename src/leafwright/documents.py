@@ -16,6 +16,7 @@ from leafwright.records import Check, Held, Metres, Point3, Stop
 from leafwright.report import ShownQuantity, as_json, schema_for
 from leafwright.shop.cut_list import CutList
 from leafwright.shop.holes.records import Holes
+from leafwright.shop.seams import Left, Seams, SeamTick
 from leafwright.shop.weld_order import WeldOrder
 from leafwright.site.as_built import AsBuilt, Resplit
 from leafwright.site.drift import Drift
@@ -304,11 +305,29 @@ class WeldOrderDocument:
     stops: tuple[Stop, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class SeamsDocument:
+    """What ``leafwright seams --json`` prints: every seam, numbered, and what is not welded yet.
+
+    ``ticks`` are the states by the job's log, None for a bare job file, which has none; ``left``
+    stands in the order of the leaves.
+    """
+
+    heading: Heading
+    seams: Seams | Held
+    ticks: tuple[SeamTick, ...] | None
+    left: tuple[Left, ...] | None
+    hold: str
+    checks: tuple[Check, ...]
+    stops: tuple[Stop, ...]
+
+
 Document = (
     CalculationDocument
     | CutsDocument
     | WeldOrderDocument
     | HolesDocument
+    | SeamsDocument
     | SurveyDocument
     | SwingDocument
     | StandDocument
@@ -334,6 +353,7 @@ DOCUMENTS: dict[str, tuple[type, str]] = {
     "fit-up": (FitUpDocument, "The leaves on the pad"),
     "weld-order": (WeldOrderDocument, "The order of welding"),
     "align": (AlignDocument, "The leaves as they hang"),
+    "seams": (SeamsDocument, "The seams"),
 }
 
 

@@ -338,14 +338,13 @@ class Editor:
         return self._saved(request, look, result)
 
     def tick(self, slug: str, request: Request, form: FormData) -> Response:
-        """Keep in the log that a piece is cut, or is not after all."""
+        """Keep in the log that a piece is cut or a seam welded, or is not after all."""
         look = self._look(form)
         about, entry, hash = word(form, "about", 120), word(form, "entry", 40), word(form, "hash")
         done = form.get("done") == "1"
-        if not about.startswith(("cut/", "hole/")) or not re.fullmatch(
-            r"[A-Za-z0-9_-]{8,40}", entry
-        ):
-            raise StoreError("This tick names no piece; reload the page.")
+        named = about.startswith(("cut/", "hole/", "seam/"))
+        if not named or not re.fullmatch(r"[A-Za-z0-9_-]{8,40}", entry):
+            raise StoreError("This tick names no piece and no seam; reload the page.")
         self.site.store.append(
             slug, [tick_entry(f"{entry}-{about}", about, done=done, hash=hash, now=time.time())]
         )

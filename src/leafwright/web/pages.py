@@ -27,6 +27,7 @@ from leafwright.web.bought import CutCard, card_picture, cut_cards, section_rows
 from leafwright.web.built import build_values
 from leafwright.web.calculated import calculated_values, link_picture, worked_lines
 from leafwright.web.doubted import doubt_panel, room_lines
+from leafwright.web.entries import leaf_of
 from leafwright.web.fields import Field, Sheet, new_name, section_names
 from leafwright.web.forms import Form, table_fields
 from leafwright.web.handed import hand_values
@@ -58,6 +59,7 @@ from leafwright.web.under import (
     site_form,
     under_page,
 )
+from leafwright.web.welded import hold_line, seams_values
 
 #: What may stand behind the ? of a stage's address, and be carried through an edit.
 ASKED = (
@@ -187,6 +189,8 @@ def job_page(site: Site, planned: Planned, look: Look, *, strict: bool = False) 
         values |= swing_values(made, look.asked)
     elif look.path == "build/order":
         values |= order_values(made, look.asked)
+    elif look.path == "build/seams":
+        values |= seams_values(made, log, look.asked)
     elif under is not None:
         values["sticks"] = section_rows(made, here) if look.stage == "buy" else ()
     else:
@@ -316,7 +320,8 @@ def _stage_values(
     if look.stage == "build":
         return build_values(made, sheet, look.asked)
     if look.stage == "hang":
-        return hang_values(made, look.asked) | {"site_form": site_form(sheet)}
+        hold = hold_line(made, log, leaf_of(made, look.asked.get("leaf", "")))
+        return hang_values(made, look.asked) | {"site_form": site_form(sheet), "hold": hold}
     if look.stage == "hand-over":
         return hand_values(made, sheet, look.asked)
     return {}

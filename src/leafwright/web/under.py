@@ -89,6 +89,8 @@ def under_page(
         return _building(sheet)
     if (stage, under) == ("prove", "calculation"):
         return Under("The calculation, link by link", (), (), body="calculation.html")
+    if (stage, under) == ("build", "seams"):
+        return Under("Seams", (), (), body="seams.html")
     if (stage, under) == ("prove", "loads"):
         return _loads(sheet)
     if (stage, under) == ("prove", "answers"):
@@ -130,7 +132,10 @@ def links(data: Mapping[str, Any], stage: str) -> tuple[Link, ...]:
             ("answers", f"Answers given: {count}"),
         )
     if stage == "build":
-        return (("order", "Order of welding, step by step"),)
+        return (
+            ("seams", "Seams: the map, a tick for each, what is left"),
+            ("order", "Order of welding, step by step"),
+        )
     if stage == "buy":
         return (
             ("holes", "Holes and plates: every hole, with its tool"),

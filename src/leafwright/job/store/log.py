@@ -6,6 +6,7 @@ import json
 from collections.abc import Iterable, Sequence
 from dataclasses import asdict, fields
 from datetime import UTC, datetime, timedelta
+from pathlib import Path
 from typing import Any
 
 from leafwright.job.store.records import LogEntry, StoreError
@@ -36,6 +37,14 @@ def entries_of(raw: bytes) -> tuple[LogEntry, ...]:
             entry = _read(line) or _unread(line, number)
             found.setdefault(entry.id, entry)
     return tuple(found.values())
+
+
+def log_beside(job: Path) -> tuple[LogEntry, ...] | None:
+    """Return the log of a job's folder, empty where nothing was kept yet; None for a bare file."""
+    if not job.is_dir():
+        return None
+    file = job / "log.jsonl"
+    return entries_of(file.read_bytes()) if file.exists() else ()
 
 
 def new_among(entries: Sequence[LogEntry], there: Iterable[LogEntry]) -> tuple[LogEntry, ...]:

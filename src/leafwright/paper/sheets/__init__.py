@@ -16,6 +16,7 @@ from leafwright.paper.sheets.opening import doorway_sheets, opening_sheets
 from leafwright.paper.sheets.pad import pad_sheets
 from leafwright.paper.sheets.proof import proof_sheets
 from leafwright.paper.sheets.readings import sureness_sheets
+from leafwright.paper.sheets.seams import seam_sheets
 from leafwright.paper.sheets.standing import standing_sheets
 from leafwright.paper.sheets.swing import swing_sheets
 from leafwright.paper.sheets.weld_order import weld_order_sheets
@@ -43,6 +44,7 @@ def packet_sheets(made: Plan) -> tuple[Sheet, ...]:
             *wrap_sheets(at),
             *stick_sheets(at),
             *hole_sheets(at),
+            *seam_sheets(at),
             *pad_sheets(at),
             *weld_order_sheets(at),
             *standing_sheets(at),

@@ -14,7 +14,7 @@ from leafwright.proof.seam_records import Seam
 from leafwright.proof.seam_sizes import Welding, joined, leg_for, thinner
 from leafwright.records import Metres, Point2
 from leafwright.shop.seams.lie import face_of, positions_of
-from leafwright.shop.seams.records import Kind, NumberedSeam, Unwelded, View
+from leafwright.shop.seams.records import Kind, NumberedSeam, Positions, Unwelded, View
 from leafwright.units import Tape
 from leafwright.units.typed import mixed
 
@@ -76,6 +76,8 @@ class FrameSeams:
                 continue
             if end.reason:
                 bare.append(Unwelded(end.key, end.subject, end.reason))
+            if end.bare:
+                bare.append(Unwelded(f"{end.key}/cut back", end.subject, end.bare))
             faces: dict[str, list[Piece]] = {}
             for piece in end.pieces:
                 faces.setdefault(piece.face, []).append(piece)
@@ -199,7 +201,8 @@ class FrameSeams:
     def _before(self, end: WeldedEnd, piece: Piece) -> str:
         at = piece.start[:2]
         for brace, point in self.points:
-            if brace.key != end.member.key and math.dist(at, point) < SAME:
+            near = SAME + 3.0 * end.gap
+            if brace.key != end.member.key and math.dist(at, point) < near:
                 return brace.mark
         return ""
 
@@ -227,8 +230,8 @@ class FrameSeams:
             onto=" and ".join(others),
             end=end.name,
             face="tab",
-            where=f"{member.mark} {member.role}, {end.name} end: its tab in the corner of "
-            f"{' and '.join(others)}",
+            where=f"{member.mark} {member.role}, {end.name} end, in the corner of "
+            f"{' and '.join(others)}: its tab",
             kind="fillet",
             leg=leg,
             size=leg,
@@ -243,7 +246,7 @@ class FrameSeams:
             faces=(0.0, 0.0, 1.0),
             all_round=False,
             done_at="shop",
-            positions=positions_of([((1.0, 0.0, 0.0), (0.0, 0.0, 1.0))], fillet=True),
+            positions=Positions(),
             flush=False,
             covered_by="",
             before="",
@@ -261,13 +264,18 @@ class FrameSeams:
 
 
 def size_words(metres: Metres, tape: Tape) -> str:
-    """Return a weld's size: as a fraction of an inch where it is one, else a thousandth; or mm."""
+    """Return a weld's size; no line breaks inside it.
+
+    As a fraction of an inch where it is one to within half a thousandth, else to a thousandth; or
+    to a tenth of a millimetre.
+    """
     if tape.system == "mm":
-        return f"{1000.0 * metres:.1f}".removesuffix(".0") + " mm"
-    parts = metres / 0.0254 * 32.0
-    if abs(parts - round(parts)) < 1e-6 and round(parts) > 0:
-        return f"{mixed(Fraction(round(parts), 32))} in"
-    return f"{metres / 0.0254:.3f} in"
+        return f"{1000.0 * metres:.1f}".removesuffix(".0") + "\u00a0mm"
+    inches = metres / 0.0254
+    parts = round(inches * 64.0)
+    if abs(inches - parts / 64.0) < 0.0005 and parts > 0:
+        return f"{mixed(Fraction(parts, 64))} in".replace(" ", "\u00a0")
+    return f"{inches:.3f}\u00a0in"
 
 
 _SIDES = ("face", "back", "lower", "upper", "outer", "inner", "round")
@@ -295,10 +303,16 @@ def _where(end: WeldedEnd, other: Member, face: str) -> str:
 
 
 def _brace_points(ends: Sequence[WeldedEnd]) -> list[tuple[Member, Point2]]:
-    """Return the point of every brace that is wedged into a corner, with the brace."""
+    """Return the corner that each brace is wedged into, with the brace: where both walls meet."""
     points = []
     for end in ends:
-        if len(end.landings) > 1 and end.pieces:
-            # The first stretch of its cut ends where the second begins: in the corner.
-            points.append((end.member, end.pieces[0].end[:2]))
+        if len(end.landings) < 2 or not end.pieces:
+            continue
+        (a, b), (c, d) = (landing.normal for landing in end.landings[:2])
+        p, q = (
+            sum(n * x for n, x in zip(landing.normal, landing.centre, strict=True))
+            for landing in end.landings[:2]
+        )
+        turn = a * d - b * c
+        points.append((end.member, ((p * d - b * q) / turn, (a * q - p * c) / turn)))
     return points
