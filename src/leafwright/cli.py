@@ -16,9 +16,7 @@ OK, BAD_INPUT, SHORT, TO_BE_DECIDED, OWN_FAULT = 0, 2, 3, 4, 70
 
 _EXIT_CODES = """exit codes of plan, prove, cuts, holes, seams, survey and site: 0 all checks ok or
 tight; 2 bad input; 3 some check is short; 4 none is short, but something must be asked or decided.
-packet exits 0 once it is written."""exit codes of plan, prove, cuts, seams, survey and site: 0 all checks ok or tight;
-2 bad input; 3 some check is short; 4 none is short, but something must be asked or decided. packet
-exits 0 once it is written."""
+packet exits 0 once it is written."""
 
 #: Parts of the site stage, each with what it tells.
 _SITE = {
@@ -374,15 +372,11 @@ def _site(part: str, job: str, *, as_json: bool) -> int:
     made = _planned(job, "site")
     if made is None:
         return BAD_INPUT
+    from leafwright.documents import document_json
     from leafwright.told.site import told_part
 
     document, text, code = told_part(part, made)
-    if as_json:
-        from leafwright.documents import document_json
-
-        _print(document_json(document))
-    else:
-        _print(text)
+    _print(document_json(document) if as_json else text)
     return code
 
 
@@ -434,51 +428,28 @@ def _packet(job: str, *, out: str | None, as_json: bool) -> int:
 
     written = write_packet(made, folder, progress=progress)
     if as_json:
-        import json
-
-        print(
-            json.dumps(
-                {
-                    "folder": str(folder),
-                    "files": [str(f) for f in written],
-                    "for_cutting": made.for_cutting,
-                },
-                indent=1,
-            )
-        )
+        files = [str(f) for f in written]
+        _print({"folder": str(folder), "files": files, "for_cutting": made.for_cutting})
     else:
         print(packet_text(made, folder, len(written)))
     return OK
 
 
 def _figure(name: str | None, values: Sequence[str], *, as_json: bool) -> int:
-    from leafwright import figures
+    from leafwright.figures import FigureError
+    from leafwright.told.figured import figure_document, figure_words
 
-    known: tuple[figures.Figure, ...] = ()
-    made = None
     try:
-        if name is None or name in figures.ORDER:
-            known = tuple(f for f in figures.figures() if name in (None, f.subject))
-        else:
-            typed = figures.typed_values(values)
-            figure = figures.figure_named(name)
-            if typed or not any(a.otherwise == "" for a in figure.arguments):
-                made = figures.worked(name, typed)
-            else:
-                known = (figure,)
-    except figures.FigureError as error:
+        document = figure_document(name, values)
+    except FigureError as error:
         print(error, file=sys.stderr)
         return BAD_INPUT
     if as_json:
         from leafwright.report import as_json as json_of
 
-        _print(json_of(figures.FigureDocument(known, made)))
-    elif made is not None:
-        print(figures.worked_text(made))
-    elif len(known) == 1:
-        print(figures.figure_text(known[0]))
+        _print(json_of(document))
     else:
-        print(figures.list_text(known))
+        print(figure_words(document))
     return OK
 
 
