@@ -285,7 +285,7 @@ def test_with_no_reading_to_spare_nothing_is_verified() -> None:
 
 def test_the_check_of_agreement_says_how_far_the_readings_disagree() -> None:
     found = surveyed(example("kiln-shed"))
-    (check,) = found.checks
+    check = found.checks[0]
     assert check.verdict is Verdict.SHORT
     assert check.demand == found.weighted_sum
     assert check.available == found.critical

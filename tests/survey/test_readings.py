@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from leafwright.job.defaults import DEFAULTS
+from leafwright.records import Verdict
 from leafwright.survey import Survey, at, coordinate, floor_marks, side_marks
 from leafwright.survey.observe import observations
 from tests.sizes import cases
@@ -297,3 +298,12 @@ def agree(one: Survey, other: Survey) -> bool:
         assert b.at == pytest.approx(a.at, abs=1e-8)
         assert (b.sd_x, b.sd_y) == pytest.approx((a.sd_x, a.sd_y), rel=1e-6)
     return True
+
+
+def test_a_width_between_bottom_and_top_is_asked_for_where_none_was_read() -> None:
+    marks = random_marks(random.Random(8))
+    bare = surveyed(job_of(true_readings(marks)))
+    (asked,) = (c for c in bare.checks if c.verdict is Verdict.ASK)
+    assert "read the width half way up, from L@mid to R@mid" in asked.change
+    read_there = surveyed(job_of(true_readings(marks, up="1200 mm")))
+    assert all(c.verdict is Verdict.OK for c in read_there.checks)

@@ -14,7 +14,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -144,7 +144,31 @@ def survey(job: Job) -> Survey | Held:
     """
     everything, defaults = observations(job)
     used = [o for o in everything if not o.set_aside]
-    return adjust(everything, starting_places(job, used), defaults=defaults)
+    found = adjust(everything, starting_places(job, used), defaults=defaults)
+    if isinstance(found, Held):
+        return found
+    return replace(found, checks=(*found.checks, *_between_corners(used)))
+
+
+def _between_corners(used: Sequence[Observation]) -> tuple[Check, ...]:
+    """Return what asks for a width between bottom and top, where none was read."""
+    names = {name for seen in used for name in seen.between}
+    corners = {"BL", "BR", "TL", "TR"} <= names
+    if not corners or any(marks.side_mark(name) is not None for name in names):
+        return ()
+    return (
+        Check(
+            key="survey/between corners",
+            subject="the sides of the opening",
+            question="are they straight between their corners",
+            verdict=Verdict.ASK,
+            source=Source("the readings", "widths at three heights; common practice, no source"),
+            change=(
+                "no width was read between bottom and top, so that a side which bows in would not "
+                "show: read the width half way up, from L@mid to R@mid"
+            ),
+        ),
+    )
 
 
 def adjust(
