@@ -180,6 +180,7 @@ def test_every_hole_is_in_its_part_and_clear_of_the_rest(number: int) -> None:
 
     made = planned(PAIRS[number])
     found = holes_in(made)
+    assert all(check.verdict is Verdict.OK for check in found.checks)
     for leaf in made.leaves:
         assert isinstance(leaf, Leaf)
         for tube in tubes_of(leaf):

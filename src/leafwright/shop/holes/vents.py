@@ -12,6 +12,7 @@ from leafwright.handbook import galvanizing
 from leafwright.records import Metres
 from leafwright.shop.holes.bench import Bench, weld_clear
 from leafwright.shop.holes.records import FaceKey
+from leafwright.shop.holes.stile import WALLS
 from leafwright.shop.holes.tools import up_to_size
 from leafwright.shop.holes.tube import STILES, Tube, end_open, free_of
 
@@ -124,7 +125,8 @@ def _free_pair(b: Bench, tube: Tube, wide: Metres, *, near: bool) -> tuple[FaceK
 def _end_place(tube: Tube, face: FaceKey, wide: Metres, *, near: bool) -> Metres:
     """Return where a hole is as near to the weld of an end as it may be, along [m]."""
     end = tube.clear_end(face, near)
-    return end + (1.0 if near else -1.0) * (wide / 2.0 + weld_clear(tube))
+    keep = max(weld_clear(tube), WALLS * tube.wall)
+    return end + (1.0 if near else -1.0) * (wide / 2.0 + keep)
 
 
 def _from_end(tube: Tube, face: FaceKey, wide: Metres, *, near: bool, key: str) -> Quantity:
