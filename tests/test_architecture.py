@@ -34,7 +34,7 @@ LAYERS = (
     ("shop",),
     ("site",),
     ("price",),
-    ("gathered",),
+    ("gathered", "runner"),
     ("pipeline",),
     ("say", "report"),
     ("documents",),

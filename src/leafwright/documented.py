@@ -48,6 +48,7 @@ from leafwright.site.hung import Hung, hung
 from leafwright.site.packers import Packing
 from leafwright.site.pad_missing import IN_PLANE
 from leafwright.site.pose import hung_leaf
+from leafwright.site.questions import hand_stops
 from leafwright.site.records import LeafOnSite, Site
 from leafwright.site.stand_up import StandUp
 from leafwright.survey import (
@@ -250,6 +251,8 @@ def stand_document(made: Plan) -> StandDocument:
     )
     parts = () if isinstance(leaves, Held) else tuple(leaf.stand_up for leaf in leaves)
     stops = _begins(made, "/tilt in", "/hanging")
+    if not isinstance(there, Held):
+        stops = (*stops, *(stop for _, one in there for stop in hand_stops(one)))
     usual = shown_of(made.site.defaults) if isinstance(made.site, Site) else ()
     return StandDocument(_heading(made), leaves, _checks_of(parts), stops, usual)
 
@@ -290,7 +293,7 @@ def fit_up_document(made: Plan) -> FitUpDocument:
             LeafFitUp(
                 key=one.key,
                 hand=one.hand,
-                width=place.width.value,
+                width=place.on_sheet.value,
                 height=place.height.value,
                 tacked=one.tacked,
                 welded=one.welded,
@@ -301,7 +304,8 @@ def fit_up_document(made: Plan) -> FitUpDocument:
             )
         )
     parts = [part for leaf in leaves for part in (leaf.packing, leaf.tacked, leaf.welded)]
-    return FitUpDocument(_heading(made), tuple(leaves), _checks_of(parts), _begins(made))
+    stops = _begins(made, "/as made")
+    return FitUpDocument(_heading(made), tuple(leaves), _checks_of(parts), stops)
 
 
 def align_document(made: Plan) -> AlignDocument:
@@ -328,7 +332,7 @@ def align_document(made: Plan) -> AlignDocument:
         leaves=leaves,
         resplit=split,
         checks=_checks_of((*(leaf.hung for leaf in leaves), split)),
-        stops=(*_begins(made), *own),
+        stops=(*_begins(made, "/as made"), *own),
     )
 
 

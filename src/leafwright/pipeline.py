@@ -9,13 +9,13 @@ change that a third would make is reported.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import astuple, dataclass, is_dataclass
+from dataclasses import astuple, dataclass
 from datetime import date
 from functools import partial
-from typing import Any, Literal, TypeVar
+from typing import Literal
 
 from leafwright.chain import Quantity
-from leafwright.doorway import Allowances, Doorway, LeafPlace, allowances, doorway
+from leafwright.doorway import Allowances, AsMade, Doorway, LeafPlace, allowances, doorway
 from leafwright.gathered import all_checks, all_defaults, all_stops, mitre_range, quantities
 from leafwright.job.model import Job, LeafTable
 from leafwright.job.steel import Steel, steel
@@ -25,6 +25,7 @@ from leafwright.mount import LeafMount, Mounting, mounted, mounting_of
 from leafwright.proof import LeafProof, prove
 from leafwright.proof.sag import Sag, sag
 from leafwright.records import Check, Held, Metres, Stop
+from leafwright.runner import Inputs, Runner
 from leafwright.shop.cut_list import CutList, cut_list
 from leafwright.shop.holes.records import Holes
 from leafwright.shop.holes.schedule import holes_of_job
@@ -33,6 +34,7 @@ from leafwright.shop.seams import Seams, job_seams
 from leafwright.shop.stock import Stock, stock
 from leafwright.site.brought_in import hanging_of, tilt_in_of
 from leafwright.site.in_doorway import swing_of
+from leafwright.site.made import Made, as_designed, made_of, was_typed_to_suit, welded_hands
 from leafwright.site.on_site import on_site
 from leafwright.site.records import Site
 from leafwright.site.tilt_in import TiltIn
@@ -58,8 +60,6 @@ NOT_YET: tuple[tuple[str, Held], ...] = (
     ),
     ("price", Held("the price is not worked out yet", ("the maker's own reckoning",))),
 )
-
-_T = TypeVar("_T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,43 +87,12 @@ class Plan:
     stops: tuple[Stop, ...]
     defaults: tuple[Quantity, ...]
     remaining: Metres
-    inputs: dict[str, tuple[tuple[object, ...], object]]
+    inputs: Inputs
 
     @property
     def for_cutting(self) -> bool:
         """Whether steel may be cut from this plan: nothing stops it and every stage was run."""
         return not (self.stops or isinstance(self.cuts, Held) or isinstance(self.site, Held))
-
-
-def _same(before: object, now: object) -> bool:
-    """Return whether an input is the same: stage records by identity, choices by value."""
-    if before is now:
-        return True
-    if is_dataclass(before) or is_dataclass(now):
-        return False
-    if isinstance(before, tuple) and isinstance(now, tuple) and len(before) == len(now):
-        return all(_same(b, n) for b, n in zip(before, now, strict=True))
-    return bool(before == now)
-
-
-class _Runner:
-    """Runs stages once each, taking from the plan before what has not changed."""
-
-    def __init__(self, previous: Plan | None) -> None:
-        self.before = previous.inputs if previous else {}
-        self.inputs: dict[str, tuple[tuple[object, ...], object]] = {}
-
-    def run(self, name: str, make: Callable[[], _T], *inputs: object) -> _T:
-        """Return what a stage makes of these inputs, made anew only where they changed."""
-        for known in (self.inputs.get(name), self.before.get(name)):
-            if known is not None and _same(known[0], inputs):
-                made: Any = known[1]
-                break
-        else:
-            made = make()
-        self.inputs[name] = (inputs, made)
-        result: _T = made
-        return result
 
 
 def plan(
@@ -138,7 +107,7 @@ def plan(
         previous: an earlier plan, to reuse what has not changed.
         on: the day to hold answers' expiry dates against; None takes those as run out.
     """
-    runner = _Runner(previous)
+    runner = Runner(previous.inputs if previous else {})
     not_asked = Held(f"only run up to {upto}", ())
     last = STAGES.index(upto)
     material = runner.run("steel", lambda: steel(job), job.section, job.grade)
@@ -170,8 +139,9 @@ def plan(
     bought: Stock | Held = not_asked
     seams: Seams | Held = not_asked
     remaining = 0.0
+    as_made = Made(None, ())
     if last >= 1:
-        room, remaining = _doorway_in_two_passes(job, found, material, runner)
+        room, remaining, as_made = _doorway(job, found, material, runner)
     if last >= 2 and isinstance(room, Doorway):
         leaves = _leaves(job, room, material, runner, "")
     if last >= 3 and isinstance(room, Doorway):
@@ -224,7 +194,10 @@ def plan(
         site=there,
         not_yet=NOT_YET,
         checks=checks,
-        stops=all_stops(found, looked, room, leaves, checks, there, leaves_asked=last >= 2),
+        stops=(
+            *as_made.stops,
+            *all_stops(found, looked, room, leaves, checks, there, leaves_asked=last >= 2),
+        ),
         defaults=all_defaults(found, room, leaves, bought, proofs, mounts, drilled, there, job),
         remaining=remaining,
         inputs=runner.inputs,
@@ -236,7 +209,7 @@ def _table_of(job: Job, place: LeafPlace) -> LeafTable:
 
 
 def _leaves(
-    job: Job, room: Doorway, material: Steel, runner: _Runner, pass_name: str
+    job: Job, room: Doorway, material: Steel, runner: Runner, pass_name: str
 ) -> tuple[Leaf | Held, ...]:
     pair = len(job.leaf) == 2
 
@@ -258,8 +231,36 @@ def _leaves(
     )
 
 
+def _doorway(
+    job: Job, found: Survey | Held, material: Steel, runner: Runner
+) -> tuple[Doorway | Held, float, Made]:
+    """Return the doorway, what another pass would change, and the leaves that are made.
+
+    Where one is welded the doorway is first solved as it was designed, and then anew with that
+    leaf as it came out.
+    """
+    none = Made(None, ())
+    if not welded_hands(job):
+        return (*_doorway_in_two_passes(job, found, material, runner), none)
+    before, tape = as_designed(job), tape_of(job)
+    first, change = _doorway_in_two_passes(before, found, material, runner, "as designed ")
+    if before is not job and isinstance(first, Doorway) and not was_typed_to_suit(job, first):
+        first, change = _doorway_in_two_passes(job, found, material, runner, "as typed ")
+    if isinstance(first, Held):
+        return first, change, none
+    designed = first
+    by = (job.fit_up, tape.system, tape.per)
+    made = runner.run("as made", lambda: made_of(job, designed, tape=tape), designed, *by)
+    return (*_doorway_in_two_passes(job, found, material, runner, made=made.leaves), made)
+
+
 def _doorway_in_two_passes(
-    job: Job, found: Survey | Held, material: Steel, runner: _Runner
+    job: Job,
+    found: Survey | Held,
+    material: Steel,
+    runner: Runner,
+    name: str = "",
+    made: AsMade | None = None,
 ) -> tuple[Doorway | Held, float]:
     """Return the doorway with sag and lean allowed for, and what another pass would change."""
     if isinstance(found, Held):
@@ -269,11 +270,11 @@ def _doorway_in_two_passes(
     room: Doorway | Held = Held("not run")
     used = Sag(0.0, 0.0)
     change = 0.0
-    for number in ("first pass ", ""):
+    for number in (f"{name}first pass ", name):
         now = allow
 
         def make(now: Allowances = now) -> Doorway | Held:
-            return doorway(job, surveyed, material, now)
+            return doorway(job, surveyed, material, now, made)
 
         room = runner.run(
             f"{number}doorway",
@@ -286,6 +287,7 @@ def _doorway_in_two_passes(
             job.job.system,
             used.nose_drop,
             used.nose_shift,
+            made,
         )
         if isinstance(room, Held):
             return room, 0.0
@@ -302,7 +304,7 @@ def _doorway_in_two_passes(
     return room, change
 
 
-def _sags(job: Job, room: Doorway, material: Steel, runner: _Runner, number: str) -> list[Sag]:
+def _sags(job: Job, room: Doorway, material: Steel, runner: Runner, number: str) -> list[Sag]:
     made = _leaves(job, room, material, runner, number)
     sags = []
     for place, leaf in zip(room.leaves, made, strict=True):
@@ -322,7 +324,7 @@ def _sags(job: Job, room: Doorway, material: Steel, runner: _Runner, number: str
 
 
 def _proofs(
-    job: Job, room: Doorway, leaves: Sequence[Leaf | Held], material: Steel, runner: _Runner
+    job: Job, room: Doorway, leaves: Sequence[Leaf | Held], material: Steel, runner: Runner
 ) -> tuple[LeafProof | Held, ...]:
     clearance = next(g for g in room.gaps if g.key == "doorway/floor clearance")
     proofs: list[LeafProof | Held] = []
@@ -361,7 +363,7 @@ def _mounts(
     leaves: Sequence[Leaf | Held],
     proofs: Sequence[LeafProof | Held],
     material: Steel,
-    runner: _Runner,
+    runner: Runner,
 ) -> tuple[LeafMount | Held, ...]:
     mounts: list[LeafMount | Held] = []
     tape = tape_of(job)
@@ -404,7 +406,7 @@ def _cuts(
     room: Doorway | Held,
     leaves: Sequence[Leaf | Held],
     material: Steel,
-    runner: _Runner,
+    runner: Runner,
 ) -> CutList | Held:
     if isinstance(room, Held):
         return room
@@ -430,7 +432,7 @@ def _site(
     room: Doorway | Held,
     leaves: tuple[Leaf | Held, ...],
     material: Steel,
-    runner: _Runner,
+    runner: Runner,
 ) -> Site | Held:
     """Return the site stage: how the leaves turn, come in, stand up and hang."""
     if isinstance(found, Held):

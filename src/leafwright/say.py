@@ -96,8 +96,13 @@ def check_line(check: Check, words: Words) -> str:
     """Return a check in one sentence, without its verdict."""
     text = f"{check.subject}: {check.question}"
     if check.demand is not None and check.available is not None and check.verdict != Verdict.ASK:
-        text += f" – {words.amount(check.demand, check.unit)}"
-        text += f" of {words.amount(check.available, check.unit)}"
+        demand = words.amount(check.demand, check.unit)
+        available = words.amount(check.available, check.unit)
+        text += f" – {demand} of {available}"
+        over = check.demand - check.available
+        if demand == available and check.unit == "m" and over > 0.0:
+            # The tape does not show what is missing: say it, or it reads as enough.
+            text += f", {words.small(over)} too much"
     if check.case:
         text += f" ({check.case})"
     return text

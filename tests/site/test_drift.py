@@ -11,7 +11,7 @@ from scipy.integrate import solve_ivp
 
 from leafwright.handbook.friction import ball_friction_radius
 from leafwright.records import Verdict, to_json
-from leafwright.site.drift import Wind, drift, push_checks, swinging_leaf
+from leafwright.site.drift import Wind, _push_words, drift, push_checks, swinging_leaf
 from leafwright.site.swinging import (
     AxisLean,
     Bearings,
@@ -271,3 +271,19 @@ def test_a_leaf_of_the_plan(hand: str) -> None:
     assert found.swing == (-math.pi / 2, math.pi / 2)
     data = to_json(drift(found, axis_lean(0.0, INCH, 172 * INCH), BEARINGS, tape=TAPE))
     assert data["held"] == "drifts"
+
+
+@pytest.mark.parametrize(
+    ("force", "tape", "says"),
+    [
+        (0.13, Tape("mm", 1), "0.13 N"),
+        (0.527, Tape("mm", 1), "0.53 N"),
+        (3.26, Tape("mm", 1), "3.3 N"),
+        (41.6, Tape("mm", 1), "42 N"),
+        (0.0, Tape("mm", 1), "0 N"),
+        (0.2, Tape("feet-inch", 16), "0.045 lbf"),
+        (12.0, Tape("feet-inch", 16), "2.7 lbf"),
+    ],
+)
+def test_a_light_push_is_not_told_as_none(force: float, tape: Tape, says: str) -> None:
+    assert _push_words(force, tape) == says

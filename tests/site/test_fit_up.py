@@ -9,7 +9,8 @@ import numpy as np
 import pytest
 
 from leafwright.records import Check, Verdict, to_json
-from leafwright.site.fit_up import FitUp, Limits, fit_up, fit_up_of
+from leafwright.site.fit_up import FitUp, fit_up, fit_up_of
+from leafwright.site.out_of_shape import Limits
 from leafwright.site.pad import CORNERS, EDGES, Kind, PadReading
 from leafwright.units import Tape
 from tests.leaves import place

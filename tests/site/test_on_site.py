@@ -8,6 +8,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from leafwright.documented import stand_document
 from leafwright.doorway.swing import Swing
 from leafwright.job.file import read_job
 from leafwright.job.on_site import Site as SiteTable
@@ -20,6 +21,7 @@ from leafwright.site.hung import Hung
 from leafwright.site.packers import Packing
 from leafwright.site.records import LeafOnSite, Site
 from leafwright.site.tilt_in import Obstructed, PosePath, TiltIn
+from leafwright.units import Tape, show_length
 
 INCH = 0.0254
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -132,15 +134,82 @@ def test_floor_points_give_packers() -> None:
     assert [p.needed for p in made.packers] == pytest.approx([0.0, 0.25 * INCH, 0.0], abs=1e-9)
 
 
-def test_once_a_leaf_is_welded_the_other_ones_width_follows() -> None:
-    narrow = square_leaf(stage="welded").replace(f"{WIDTH:.4f} in", f"{WIDTH - 0.25:.4f} in")
-    made = planned(narrow)
+def widths(made: Plan) -> dict[str, float]:
+    assert not isinstance(made.doorway, Held)
+    return {p.key: p.on_sheet.value / INCH for p in made.doorway.leaves}
+
+
+def right_members(made: Plan) -> dict[str, float]:
+    (leaf,) = (one for one in made.leaves if not isinstance(one, Held) and one.key == "right")
+    return {m.key: m.length.value / INCH for m in leaf.members}
+
+
+def test_once_a_leaf_is_welded_the_other_ones_sheet_follows(bare: Plan) -> None:
+    wide = square_leaf(stage="welded").replace(
+        distance("top hinge", "top closing", WIDTH, stage="welded"),
+        distance("top hinge", "top closing", WIDTH + 0.25, stage="welded"),
+    )
+    made = planned(wide)
     split = site_of(made).resplit
     assert isinstance(split, Resplit)
-    other = next(p for p in getattr(made.doorway, "leaves", ()) if p.key == "right")
-    assert split.width - other.width.value == pytest.approx(0.25 * INCH, abs=0.05 * INCH)
-    both = narrow + square_leaf(stage="welded", leaf="right")
+    assert not isinstance(made.doorway, Held)
+    right = next(p for p in made.doorway.leaves if p.key == "right")
+    before = widths(bare)
+    # The design that the left leaf was cut to stays; the right one is what is left beside it.
+    assert widths(made)["left"] == pytest.approx(before["left"], abs=1e-6)
+    assert widths(made)["right"] == pytest.approx(before["right"] - 0.25, abs=0.02)
+    assert split.width == pytest.approx(right.width.value, abs=1e-9)
+    hung = next(g for g in made.doorway.gaps if g.key == "doorway/meeting gap as hung")
+    assert hung.value == pytest.approx(0.25 * INCH, abs=1e-6)
+    # Every rail of the right leaf is shorter, and the cut list says the same.
+    shorter = {k: v - right_members(made)[k] for k, v in right_members(bare).items()}
+    assert max(shorter.values()) == pytest.approx(0.25, abs=0.02)
+    assert min(gap.gaps.meeting for gap in split.gaps) == pytest.approx(0.25 * INCH, abs=1e-6)
+    both = wide + square_leaf(stage="welded", leaf="right")
     assert site_of(planned(both)).resplit is None
+
+
+def test_a_width_typed_for_the_second_leaf_leaves_the_welded_one_as_it_was_cut(bare: Plan) -> None:
+    narrow = square_leaf(stage="welded")
+    text = TEXT.replace('hand = "right"', 'hand = "right"\nwidth = "4\'-10 11/16"')
+    assert text != TEXT
+    found = widths(planned(narrow, text))
+    assert found["left"] == pytest.approx(widths(bare)["left"], abs=1e-6)
+    assert found["right"] == pytest.approx(58.6875, abs=1e-6)
+
+
+def test_a_width_typed_too_wide_for_what_the_welded_leaf_leaves_stops_the_saw() -> None:
+    text = TEXT.replace('hand = "right"', 'hand = "right"\nwidth = "4\'-11 3/4"')
+    made = planned(square_leaf(stage="welded"), text)
+    assert not made.for_cutting
+    assert any(stop.key == "doorway/left over" for stop in made.stops)
+
+
+@pytest.mark.parametrize(
+    ("readings", "says"),
+    [
+        (distance("bottom hinge", "bottom closing", WIDTH, stage="welded"), "at the top"),
+        (square_leaf(1.0, stage="welded").replace("175.7", "177.7"), "do not agree"),
+        (
+            distance("bottom hinge", "bottom closing", WIDTH + 12, stage="welded")
+            + distance("top hinge", "top closing", WIDTH, stage="welded"),
+            "over its sheet",
+        ),
+    ],
+)
+def test_a_welded_leaf_that_is_not_known_stops_the_other_one(readings: str, says: str) -> None:
+    made = planned(readings)
+    (stop,) = (s for s in made.stops if s.key == "left/as made")
+    assert says in stop.why
+    assert not made.for_cutting
+
+
+def test_a_plan_with_a_made_leaf_is_reused_where_nothing_changed() -> None:
+    text = f"{TEXT}\n{square_leaf(stage='welded')}"
+    first = plan(read_job(text), upto="shop")
+    again = plan(read_job(text), upto="shop", previous=first)
+    assert again.doorway is first.doorway
+    assert all(a is b for a, b in zip(again.leaves, first.leaves, strict=True))
 
 
 HUNG = """
@@ -211,6 +280,22 @@ def test_hands_are_asked_failed_or_left_out_by_what_lifts(
     # The foot slides on this floor: it is chocked, which is part of the work.
     assert found.cautions[0].startswith("Unless its foot is chocked it slides")
     assert made.for_cutting
+
+
+def test_a_leaf_that_hands_cannot_stand_up_is_refused_and_the_saw_goes_on() -> None:
+    made = planned('[site]\nlift = "by hand"\n')
+    stops = stand_document(made).stops
+    assert any("NOT to be stood up by hand" in stop.why for stop in stops)
+    assert made.for_cutting
+    assert not stand_document(planned('[site]\nlift = "hoist"\n')).stops
+
+
+def test_a_hoist_is_told_where_to_pick_the_leaf_up() -> None:
+    made = planned('[site]\nlift = "hoist"\n')
+    said = leaf_of(made, "left").stand_up.cautions[-1]
+    (leaf,) = (one for one in made.leaves if not isinstance(one, Held) and one.key == "left")
+    assert "plumb over its centre of gravity" in said
+    assert show_length(leaf.centre[0], Tape("feet-inch", 16)) in said
 
 
 HAND = '[site]\nlift = "by hand"\npeople = {}\n'
@@ -415,3 +500,66 @@ def test_a_reveal_is_as_deep_as_it_was_read() -> None:
     listed = {q.key for q in site_of(planned(depth_read(24, "BL"))).defaults}
     assert "site/reveal depth" not in listed
     assert "site/reveal depth" in {q.key for q in site_of(planned()).defaults}
+
+
+def gap(leaf: str, where: str, at: str, value: str, **more: str) -> str:
+    keys = {"kind": "gap", "leaf": leaf, "where": where, "at": at, "is": value, **more}
+    return "\n".join(["[[hung]]", *(f'{k} = "{v}"' for k, v in keys.items()), ""])
+
+
+YARD = (EXAMPLES / "yard-gate.toml").read_text(encoding="utf-8")
+
+
+def test_an_open_heel_gap_that_is_not_foretold_is_left_out_alone() -> None:
+    read = gap("left", "heel", "4 in", "3 3/8 in") + gap("left", "heel", "70 in", "3 3/8 in")
+    read += gap("left", "heel", "70 in", "5 in", angle="90 deg")
+    found = leaf_of(planned(read, YARD), "left").hung
+    assert isinstance(found, Hung)
+    assert len(found.readings) == 2
+    assert "is left out" in found.notes[0]
+
+
+def test_the_level_of_a_plate_and_what_is_kept_come_from_the_job_file() -> None:
+    plate = """
+[[hung]]
+kind = "plate"
+leaf = "left"
+plate = "bottom"
+direction = "through the wall"
+is = "1/8 in"
+up = "viewer"
+"""
+    found = leaf_of(planned(HUNG.format(hinge=0.5, nose=0.5, off=0) + plate), "left").hung
+    assert isinstance(found, Hung)
+    shims = [m.words for m in found.moves if "shim" in m.words]
+    assert shims[-1] == 'shim 1/8" under the far edge of the bottom plate, to level it'
+
+
+LEANS = """
+[[hung]]
+leaf = "left"
+kind = "plumb"
+direction = "in the wall"
+over = "160 in"
+is = "1/2 in"
+toward = "{way}"
+
+[[hung]]
+leaf = "left"
+kind = "plumb"
+direction = "through the wall"
+over = "160 in"
+is = "0 in"
+toward = "viewer"
+"""
+
+
+@pytest.mark.parametrize(("way", "agrees"), [("right", True), ("left", False)])
+def test_a_leaf_that_went_the_other_way_shows_a_plumb_line_of_the_wrong_sign(
+    way: str, agrees: bool
+) -> None:
+    # The top of its axis off to the right draws a left leaf shut, and to the left open.
+    made = planned(LEANS.format(way=way) + LET_GO.format(rests="1 deg"))
+    (said,) = leaf_of(made, "left").let_go
+    assert ("the other way" in said) is not agrees
+    assert ("it moves shut" in said) is agrees

@@ -1,6 +1,23 @@
 """The doorway: leaves, gaps, posts and transom in the opening as found."""
 
 from leafwright.doorway.layout import doorway
-from leafwright.doorway.records import Allowances, Doorway, FillerPiece, LeafPlace, allowances
+from leafwright.doorway.records import (
+    Allowances,
+    AsMade,
+    Doorway,
+    FillerPiece,
+    LeafPlace,
+    MadeLeaf,
+    allowances,
+)
 
-__all__ = ["Allowances", "Doorway", "FillerPiece", "LeafPlace", "allowances", "doorway"]
+__all__ = [
+    "Allowances",
+    "AsMade",
+    "Doorway",
+    "FillerPiece",
+    "LeafPlace",
+    "MadeLeaf",
+    "allowances",
+    "doorway",
+]

@@ -13,7 +13,7 @@ from leafwright import chain
 from leafwright.chain import Quantity
 from leafwright.doorway.allow import heat_growth, pin_play, warmer
 from leafwright.doorway.budget import GapBudget, budget
-from leafwright.doorway.gaps import GEOMETRY, gap_check
+from leafwright.doorway.gaps import gap_check
 from leafwright.doorway.heel import (
     Heel,
     heel_gap_needed,
@@ -24,11 +24,12 @@ from leafwright.doorway.heel import (
     standoff,
     swept_side,
 )
-from leafwright.doorway.records import Allowances, FillerPiece, Side
+from leafwright.doorway.left_over import left_over_check
+from leafwright.doorway.records import Allowances, AsMade, FillerPiece, Side
 from leafwright.job.defaults import chosen
 from leafwright.job.model import BarrelHinge, Job
 from leafwright.job.steel import Steel
-from leafwright.records import Check, Held, Verdict
+from leafwright.records import Check, Held
 from leafwright.survey import Survey, coordinate, side_marks
 
 SIDES: tuple[Side, Side] = ("left", "right")
@@ -119,6 +120,7 @@ def _nose(
     running: Quantity,
     plays: dict[Side, Quantity],
     room: Quantity,
+    made: AsMade | None,
 ) -> _Nose:
     """Return the gap at the nose: the one wished, the usual one, or what is needed if larger.
 
@@ -133,6 +135,7 @@ def _nose(
         running: running clearance.
         plays: how far each leaf may sit off the middle of its pins.
         room: what leaves and nose gap share across.
+        made: leaves that are made.
     """
     pair = len(heels) == 2
     word = "meeting gap" if pair else "closing gap"
@@ -142,7 +145,7 @@ def _nose(
     # The nose's growth follows a leaf's width so little that the width before the gap is widened
     # will do: widening it by 6 mm changes the growth of a metre wide leaf by a few micrometres.
     first = chain.total("doorway/first room", "room at first", [(1.0, room), (-1.0, usual)])
-    widths, _ = _leaf_widths(heels, first, "first width")
+    widths, _ = _leaf_widths(heels, first, made, "first width")
     growths = [nose_growth(heels[hand], widths[hand]) for hand in heels]
     heat = warmer(job)
     always = [(float(len(heels)), allow.nose_shift)]
@@ -175,11 +178,17 @@ def _as_it_comes_out(heels: dict[Side, Heel], nose: _Nose, left_over: Quantity) 
 
 
 def _as_hung(
-    heels: dict[Side, Heel], nose: _Nose, widths: dict[Side, Quantity], shared: Quantity
+    heels: dict[Side, Heel],
+    nose: _Nose,
+    widths: dict[Side, Quantity],
+    shared: Quantity,
+    made: AsMade | None,
 ) -> Quantity:
     """Return the gap at the nose between leaves that are cut: as unsure as the opening is."""
     cut = [
-        chain.as_made(width, f"{heels[hand].key}/width as cut", f"{width.name}, as cut")
+        width
+        if made is not None and made.of(hand) is not None
+        else chain.as_made(width, f"{heels[hand].key}/width as cut", f"{width.name}, as cut")
         for hand, width in widths.items()
     ]
     left = chain.total(
@@ -203,13 +212,19 @@ def _as_hung(
 
 
 def _leaf_widths(
-    heels: dict[Side, Heel], room: Quantity, word: str = "width"
+    heels: dict[Side, Heel], room: Quantity, made: AsMade | None, word: str = "width"
 ) -> tuple[dict[Side, Quantity], Quantity | None]:
-    """Return each leaf's width, and what the wishes leave over where nothing is left to solve."""
+    """Return each leaf's width, and what the wishes leave over where nothing is left to solve.
+
+    A leaf that is made is as wide as it came out, whatever was wished.
+    """
     widths: dict[Side, Quantity] = {}
     for hand, heel in heels.items():
         typed = heel.table.width
-        if typed is not None:
+        cut = made.of(hand) if made is not None else None
+        if cut is not None:
+            widths[hand] = cut.width
+        elif typed is not None:
             name = f"width of {leaf_words(heel.key)}"
             widths[hand] = chain.base("wish", f"{heel.key}/width", name, typed.si, note=typed.text)
     free = [hand for hand in heels if hand not in widths]
@@ -221,43 +236,6 @@ def _leaf_widths(
         parts = [(by / len(free), q) for by, q in rest]
         widths[hand] = chain.total(f"{key}/{word}", f"{word} of {leaf_words(key)}", parts)
     return {hand: widths[hand] for hand in heels}, None
-
-
-def _left_over_check(
-    left_over: Quantity, widths: dict[Side, Quantity], room: Quantity, filled: bool
-) -> Check:
-    """Return whether wishes that fix everything agree with the opening.
-
-    Short where they need more than there is, by more than the readings' 95 % band; tight within
-    it; where they need less, the space is filled, or the maker is asked what may grow.
-    """
-    wished = sum(w.value for w in widths.values())
-    verdict, change = Verdict.OK, ""
-    # As wide as the opening leaves is right: the arithmetic may miss by an ulp.
-    if left_over.value < -max(left_over.band, 1e-9):
-        verdict = Verdict.SHORT
-        change = "the wishes do not fit: relax a leaf width, the jamb, the standoff or a gap"
-    elif abs(left_over.value) < left_over.band:
-        verdict = Verdict.TIGHT
-        change = (
-            "the wishes take up the opening as nearly as the 95 % band of the readings can tell: "
-            "relax a leaf width, the jamb, the standoff or a gap, or measure more"
-        )
-    elif left_over.value > 1e-9 and not filled:
-        verdict = Verdict.ASK
-        change = "the wishes leave a space: say which of leaf width, jamb or gap may grow"
-    return Check(
-        key="doorway/left over",
-        subject="the wishes across the opening",
-        question="leaf widths wished against what the opening leaves for them",
-        verdict=verdict,
-        source=GEOMETRY,
-        unit="m",
-        demand=wished,
-        available=room.value,
-        ratio=wished / room.value if room.value > 0 else None,
-        change=change,
-    )
 
 
 def _fillers(
@@ -299,9 +277,17 @@ def _fillers(
 
 
 def across(
-    job: Job, found: Survey, steel: Steel, heels: dict[Side, Heel], allow: Allowances
+    job: Job,
+    found: Survey,
+    steel: Steel,
+    heels: dict[Side, Heel],
+    allow: Allowances,
+    made: AsMade | None = None,
 ) -> Across | Held:
-    """Return everything across the opening [m], or why nothing fits."""
+    """Return everything across the opening [m], or why nothing fits.
+
+    Leaves that are ``made`` take up what they came out as.
+    """
     running = chosen(
         job.doorway.running_clearance,
         "running clearance",
@@ -321,7 +307,7 @@ def across(
     taken = [(-2.0, q) for q in jamb.parts()]
     taken += [(-1.0, q) for q in heel_gaps.values()]
     shared = chain.total("doorway/between heels", "between the hinge edges", [(1.0, width), *taken])
-    nose = _nose(job, heels, allow, running, plays, shared)
+    nose = _nose(job, heels, allow, running, plays, shared, made)
     room = chain.total(
         "doorway/left for leaves", "left for the leaves", [(1.0, shared), (-1.0, nose.gap)]
     )
@@ -330,7 +316,7 @@ def across(
             "the opening is too narrow for its posts and gaps",
             ("a wider opening, thinner posts or smaller gaps",),
         )
-    widths, left_over = _leaf_widths(heels, room)
+    widths, left_over = _leaf_widths(heels, room, made)
     for hand, leaf_width in widths.items():
         stile = steel.section(heels[hand].table.frame).width
         if leaf_width.value <= 2 * stile:
@@ -344,7 +330,7 @@ def across(
     filled = job.doorway.jamb is None and not _barrel(heels)
     lines = _lines(edges, jamb, left_over if filled else None)
     if left_over is not None:
-        checks.append(_left_over_check(left_over, widths, room, filled))
+        checks.append(left_over_check(left_over, widths, room, filled, made))
     hinge_edges = {
         hand: chain.total(
             f"{heels[hand].key}/hinge edge",
@@ -359,7 +345,7 @@ def across(
             checks.append(_heel_check(heel, heel_gaps[hand], needed[hand], running))
     if left_over is not None and (not filled or left_over.value < 0):
         nose = _as_it_comes_out(heels, nose, left_over)
-    hung = _as_hung(heels, nose, widths, shared)
+    hung = _as_hung(heels, nose, widths, shared, made)
     checks.append(_nose_check(heels, hung, nose.needed, shimmed=jamb.shim is not None))
     return Across(
         width=width,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from leafwright.doorway.across import Across, across
 from leafwright.doorway.heel import Heel, heel_of
-from leafwright.doorway.records import Allowances, Doorway, LeafPlace, Side
+from leafwright.doorway.records import Allowances, AsMade, Doorway, LeafPlace, Side
 from leafwright.doorway.up import Up, opens_to, sweep_of, transom, up
 from leafwright.job.model import Job
 from leafwright.job.steel import Steel
@@ -17,7 +17,8 @@ def leaf_key(job: Job, hand: Side) -> str:
     return hand if len(job.leaf) == 2 else "leaf"
 
 
-def _place(heel: Heel, hand: Side, found: Across, found_up: Up) -> LeafPlace:
+def _place(heel: Heel, hand: Side, found: Across, found_up: Up, made: AsMade | None) -> LeafPlace:
+    cut = made.of(hand) if made is not None else None
     return LeafPlace(
         key=heel.key,
         hand=hand,
@@ -31,10 +32,13 @@ def _place(heel: Heel, hand: Side, found: Across, found_up: Up) -> LeafPlace:
         packing=found_up.packing.get(hand),
         half_face=heel.half_face,
         half_back=heel.half_back,
+        designed=None if cut is None else cut.designed,
     )
 
 
-def doorway(job: Job, found: Survey, steel: Steel, allow: Allowances) -> Doorway | Held:
+def doorway(
+    job: Job, found: Survey, steel: Steel, allow: Allowances, made: AsMade | None = None
+) -> Doorway | Held:
     """Return the leaves, gaps and fillers that close the opening, or why none can.
 
     Args:
@@ -42,6 +46,7 @@ def doorway(job: Job, found: Survey, steel: Steel, allow: Allowances) -> Doorway
         found: the adjusted opening.
         steel: sections and grades of the job.
         allow: sag and lean known from an earlier pass.
+        made: leaves that are welded already: what is left is divided anew.
     """
     heels: dict[Side, Heel] = {}
     for side in ("left", "right"):
@@ -49,7 +54,7 @@ def doorway(job: Job, found: Survey, steel: Steel, allow: Allowances) -> Doorway
         for table in job.leaf:
             if table.hand == hand:
                 heels[hand] = heel_of(steel, table, leaf_key(job, hand))
-    found_across = across(job, found, steel, heels, allow)
+    found_across = across(job, found, steel, heels, allow, made)
     if isinstance(found_across, Held):
         return found_across
     wide = opens_to(job).value
@@ -65,7 +70,9 @@ def doorway(job: Job, found: Survey, steel: Steel, allow: Allowances) -> Doorway
     return Doorway(
         width=found_across.width,
         height=found_up.clear_height,
-        leaves=tuple(_place(heel, hand, found_across, found_up) for hand, heel in heels.items()),
+        leaves=tuple(
+            _place(heel, hand, found_across, found_up, made) for hand, heel in heels.items()
+        ),
         gaps=(
             *found_across.heel_gaps.values(),
             found_across.nose_gap,
@@ -77,4 +84,5 @@ def doorway(job: Job, found: Survey, steel: Steel, allow: Allowances) -> Doorway
         clear_opening=found_across.clear_opening,
         budgets=(*found_across.budgets, *found_up.budgets),
         checks=(*found_across.checks, *found_up.checks),
+        as_made=made,
     )

@@ -8,7 +8,7 @@ from typing import Literal
 from leafwright import chain
 from leafwright.chain import Quantity
 from leafwright.doorway.budget import GapBudget
-from leafwright.records import Check
+from leafwright.records import Check, Metres
 
 Side = Literal["left", "right"]
 
@@ -40,7 +40,8 @@ class LeafPlace:
     ``hinge_edge`` is the x of its hinge edge and ``bottom`` the y of its bottom edge (survey
     axes); ``axis`` is from the hinge edge to the pivot axis, positive into the leaf; ``packing``
     is what goes under the pivot plate (None for a barrel hinge). ``half_face`` and ``half_back``
-    are from the frame's middle to its outermost face on either side, infill included.
+    are from the frame's middle to its outermost face on either side, infill included. Of a leaf
+    that is made ``width`` is as made, where it is widest, and ``designed`` what it was cut to.
     """
 
     key: str
@@ -55,6 +56,38 @@ class LeafPlace:
     packing: Quantity | None
     half_face: Quantity
     half_back: Quantity
+    designed: Quantity | None = None
+
+    @property
+    def on_sheet(self) -> Quantity:
+        """Width that the leaf's own sheet and cards give [m]: as designed, though made another."""
+        return self.width if self.designed is None else self.designed
+
+
+@dataclass(frozen=True, slots=True)
+class MadeLeaf:
+    """A leaf that is welded, as it was read: it is taken as it came out.
+
+    ``width`` is its width where it is widest, ``at`` how far up that is [m]; ``designed`` is the
+    width that it was cut to.
+    """
+
+    hand: Side
+    width: Quantity
+    at: Metres
+    designed: Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class AsMade:
+    """The leaves that are made, and of those that are not the widths before these were read."""
+
+    leaves: tuple[MadeLeaf, ...]
+    before: tuple[tuple[Side, Quantity], ...]
+
+    def of(self, hand: Side) -> MadeLeaf | None:
+        """Return the leaf that hangs on a side, where it is made."""
+        return next((leaf for leaf in self.leaves if leaf.hand == hand), None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +110,10 @@ class FillerPiece:
 
 @dataclass(frozen=True, slots=True)
 class Doorway:
-    """The opening with its leaves in it; every size is a derived quantity."""
+    """The opening with its leaves in it; every size is a derived quantity.
+
+    ``as_made`` is what the leaves that are welded already came out as; None before that.
+    """
 
     width: Quantity
     height: Quantity | None
@@ -88,3 +124,4 @@ class Doorway:
     clear_opening: Quantity
     budgets: tuple[GapBudget, ...]
     checks: tuple[Check, ...]
+    as_made: AsMade | None = None

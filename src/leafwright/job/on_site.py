@@ -32,6 +32,7 @@ class Site(Table):
     floor_friction: Number | None = Field(default=None, gt=0, le=2)
     kick_out: Size | None = None
     approach: Literal["toward side", "away side"] | None = None
+    keep: Literal["plumb axis", "even gaps", "split gaps"] | None = None
 
 
 class FitUpReading(ReadingTable):
@@ -113,4 +114,15 @@ class HungDrift(Taken):
     rests: Rest
 
 
-Hung = Annotated[HungGap | HungPlumb | HungDrift, Field(discriminator="kind")]
+class HungPlate(ReadingTable):
+    """How much higher one edge of a pivot plate lies than the edge across from it."""
+
+    kind: Literal["plate"]
+    is_: Gap = Field(alias="is")
+    leaf: Hand | None = None
+    plate: Literal["bottom", "top"]
+    direction: Literal["in the wall", "through the wall"]
+    up: Literal["left", "right", "viewer", "away"]
+
+
+Hung = Annotated[HungGap | HungPlumb | HungDrift | HungPlate, Field(discriminator="kind")]

@@ -147,14 +147,15 @@ def _hung(data: dict[str, Any]) -> Iterator[Broken]:
                     "read it with the leaf shut; open, read the heel or the floor",
                 )
             continue
-        direction, toward = as_name(reading.get("direction")), as_name(reading.get("toward"))
-        if reading.get("kind") != "plumb" or direction not in _LEANS:
+        key = {"plumb": "toward", "plate": "up"}.get(as_name(reading.get("kind")) or "", "")
+        direction, toward = as_name(reading.get("direction")), as_name(reading.get(key))
+        if not key or direction not in _LEANS:
             continue
         ways = _LEANS[direction]
         others = {way for both in _LEANS.values() for way in both} - set(ways)
         if toward in others:
             yield (
-                ("hung", i, "toward"),
-                f"{toward!r} is no lean {direction}",
-                f"write toward = {ways[0]!r} or {ways[1]!r}, or the other direction",
+                ("hung", i, key),
+                f"{toward!r} is no {'lean' if key == 'toward' else 'edge'} {direction}",
+                f"write {key} = {ways[0]!r} or {ways[1]!r}, or the other direction",
             )

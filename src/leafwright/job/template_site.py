@@ -40,6 +40,7 @@ ON_SITE = """\
 #floor_friction = 0.4
 #kick_out = "$out"  # how far the foot may start from the opening
 #approach = "toward side"  # or "away side": where the leaf is stood up from
+#keep = "plumb axis"  # of a leaf out of square; or "even gaps", "split gaps"
 
 # [[fit_up]]: what is read of a leaf before and after it is welded. Its corners are "bottom hinge",
 # "top hinge", "bottom closing" and "top closing"; "hinge@$rail_at" is up an edge, "top@mid" half
@@ -89,6 +90,14 @@ ON_SITE = """\
 #over = "$plumb_over"
 #is = "$zero"
 #toward = "right"  # or "left"; through the wall: "viewer" or "away"
+
+#[[hung]]
+#kind = "plate"  # how much higher one edge of a pivot plate lies
+#leaf = "left"
+#plate = "bottom"  # or "top"
+#direction = "in the wall"  # or "through the wall"
+#is = "$small"
+#up = "right"  # or "left"; through the wall: "viewer" or "away"
 
 #[[hung]]
 #kind = "drift"  # let go at an angle, where does it rest?

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 from leafwright import chain
 from leafwright.doorway import LeafPlace
@@ -183,6 +184,8 @@ def design_leaf(
         pair: whether it meets another leaf.
         braces: bracing to use in place of the job's own, to compare with.
     """
+    # A leaf that is made already keeps the design that it was cut to.
+    place = replace(place, width=place.on_sheet, designed=None)
     section = steel.section(table.frame, table.grade)
     if section.shape in (sections.ROUND_TUBE, sections.ROUND_BAR, sections.ANGLE):
         why = (

@@ -90,7 +90,7 @@ def _bow_limit(job: Job, pick: Callable[[Typed | None, str], Quantity]) -> Quant
 def holding(place: LeafPlace, table: LeafTable) -> Holding:
     """Return where a leaf is held, as seen: on its axis, at its pivots or hinges [m]."""
     inset = place.axis.value
-    axis = inset if place.hand == "left" else place.width.value - inset
+    axis = inset if place.hand == "left" else place.on_sheet.value - inset
     if isinstance(table.mount, BarrelHinge):
         return Holding(axis, tuple(sorted(h.si for h in table.mount.heights)))
     return Holding(axis, (0.0, place.height.value))

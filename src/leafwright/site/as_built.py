@@ -16,7 +16,7 @@ import numpy as np
 from leafwright.chain import BAND_95
 from leafwright.records import Check, Held, Metres, Source, Verdict
 from leafwright.site import pad, squares
-from leafwright.site.pad import PadReading
+from leafwright.site.pad import PadFit, PadReading
 from leafwright.site.wording import is_a_mark, shown
 from leafwright.units import Tape, show_length
 
@@ -103,7 +103,18 @@ def as_built(
     Raises:
         ValueError: readings that cannot be used, all named at once.
     """
-    found = pad.fitted(readings, width, height)
+    return as_built_of(pad.fitted(readings, width, height), width, height, key=key)
+
+
+def as_built_of(found: PadFit, width: float, height: float, *, key: str = "leaf") -> AsBuilt:
+    """Return a leaf's sizes as made, from the shape that fits its readings [m].
+
+    Args:
+        found: the shape.
+        width: designed width [m].
+        height: designed height [m].
+        key: the leaf.
+    """
 
     def sized(name: str, at: float, function: Callable[[np.ndarray], float]) -> Sized:
         slopes = pad.slopes_of(function, found.plane)
@@ -141,6 +152,7 @@ def resplit(
     tape: Tape,
     least_meeting: float = 0.0,
     planned: float | None = None,
+    now: float | None = None,
     second: str = "the second leaf",
 ) -> Resplit | Held:
     """Return the second leaf's width now that the first is made, and which gap takes what.
@@ -154,7 +166,8 @@ def resplit(
         wished: the gaps wished for.
         tape: the maker's tape, for the words.
         least_meeting: the least meeting gap [m].
-        planned: the second leaf's width on its sheet, where there is one [m].
+        planned: the second leaf's width on its sheet before, where there is one [m].
+        now: its width on its sheet since the first leaf was read, where there is one [m].
         second: what to call the second leaf.
 
     Returns:
@@ -198,7 +211,7 @@ def resplit(
         governs=governs,
         gaps=gaps,
         checks=tuple(_meeting_check(first.key, g, least_meeting, tape) for g in gaps),
-        words=_words(width, sd, governs, gaps, wished, planned, second, tape),
+        words=_words(width, sd, governs, gaps, wished, (planned, now), second, tape),
     )
 
 
@@ -235,17 +248,27 @@ def _words(
     governs: float,
     gaps: Sequence[GapsAt],
     wished: PairGaps,
-    planned: float | None,
+    sheets: tuple[float | None, float | None],
     second: str,
     tape: Tape,
 ) -> tuple[str, ...]:
+    planned, now = sheets
     said = [
         f"Make {second} {show_length(width, tape)} wide (± {shown(BAND_95 * sd, tape)}); it is "
         f"tightest {_up(governs, tape)}."
     ]
     if planned is not None and is_a_mark(width - planned, tape):
         way = "wider" if width > planned else "narrower"
-        said.append(f"That is {shown(width - planned, tape)} {way} than its sheet says.")
+        before = "said before" if now is not None else "says"
+        said.append(f"That is {shown(width - planned, tape)} {way} than its sheet {before}.")
+    if now is not None:
+        over = now - width
+        said.append(
+            f"Its sheet says {show_length(now, tape)}, as typed: {shown(over, tape)} too "
+            f"{'wide' if over > 0.0 else 'narrow'}."
+            if is_a_mark(over, tape)
+            else "Its sheet, cards and cut list say so now: throw away any that were printed."
+        )
     said.append(
         f"Heel gaps stay as wished: {show_length(wished.first_heel, tape)} at the first leaf, "
         f"{show_length(wished.second_heel, tape)} at the second."

@@ -324,15 +324,29 @@ def _words(
         rest = [f"With little friction, {easy}.", f"With much friction, {stiff}."]
     low, high = (shown(off, tape) for off in lean_held)
     spacing = show_length(leaf.pin_spacing, tape)
-    # Friction is known to a factor: a tenth of a pound is as near as this is worth saying.
-    step = POUND_FORCE / 10 if tape.system != "mm" else 1
-    forces = [show_force(round(f / step) * step, tape.system) for f in push]
+    forces = [_push_words(f, tape) for f in push]
     return (
         *rest,
         f"It stays by itself while its pins are plumb over one another within {low}; past {high} "
         f"it moves even with much friction (over {spacing}).",
         f"Push at its closing edge: {forces[0]} to {forces[1]}, still air.",
     )
+
+
+def _push_words(force: float, tape: Tape) -> str:
+    """Return a push to two figures, and no finer than a tenth of a pound or one newton.
+
+    Friction is known to a factor: that is as near as it is worth saying. A push lighter than that
+    is still not nothing.
+    """
+    unit, step = (1.0, 1.0) if tape.system == "mm" else (float(POUND_FORCE), 0.1)
+    if force <= 0.0:
+        return show_force(0.0, tape.system)
+    step = min(step, 10.0 ** (math.floor(math.log10(force / unit)) - 1))
+    number, _, symbol = show_force(round(force / unit / step) * step * unit, tape.system).partition(
+        " "
+    )
+    return f"{number.rstrip('0').rstrip('.') if '.' in number else number} {symbol}"
 
 
 def swinging_leaf(

@@ -18,9 +18,12 @@ import numpy as np
 
 from leafwright.chain import BAND_95
 from leafwright.doorway import LeafPlace
-from leafwright.records import COMMON_PRACTICE, Check, Metres, Radians, Verdict
+from leafwright.records import COMMON_PRACTICE, Check, Metres, Radians, Source, Verdict
 from leafwright.site import pad, squares
+from leafwright.site.doubt import Answer, Doubt
+from leafwright.site.out_of_shape import Figure, Limits, figures_of
 from leafwright.site.pad import CORNERS, EDGES, TWIST, PadFit, PadReading
+from leafwright.site.pad_doubt import pad_doubt
 from leafwright.site.pad_missing import missing_in_plane, missing_levels
 from leafwright.site.squares import Compared
 from leafwright.site.wording import is_a_mark, listed, shown
@@ -30,21 +33,10 @@ _INCH = 0.0254
 
 NOT_KNOWN = "not known from these readings"
 
+BAARDA = Source("W. Baarda, A Testing Procedure for Use in Geodetic Networks (1968)", "tests")
 
-@dataclass(frozen=True, slots=True)
-class Limits:
-    """How far a leaf may be out before it is put right [m] (common practice, no source).
-
-    ``diagonals`` is for the difference of the two; the rack that goes with it follows from the
-    leaf's size. ``size`` is for the width and the height, ``taper`` for one end against the other,
-    ``bow`` for an edge's middle and ``twist`` for the fourth corner over the plane of the rest.
-    """
-
-    diagonals: Metres = _INCH / 16
-    size: Metres = _INCH / 16
-    taper: Metres = _INCH / 16
-    bow: Metres = _INCH / 16
-    twist: Metres = _INCH / 8
+#: Answers that are shown without the readings likeliest to be wrong [-].
+NAMED = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +96,10 @@ class FitUp:
         missing: what is not known, and which readings would tell.
         readings: each beside its fit.
         freedom: readings more than what they fix; 0 means that nothing checks them.
-        suspects: readings that stand out, in words.
+        suspects: which readings are wrong where they do not agree, and what to read, in words.
+        doubt: whether the readings agree. Where they do not, nothing is pushed.
+        answers: where they do not agree, the shape with all of them and without the suspects.
+        past_pushing: what no push cures, and what does.
     """
 
     key: str
@@ -119,95 +114,9 @@ class FitUp:
     readings: tuple[Compared, ...]
     freedom: int
     suspects: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class _Figure:
-    """A number to be told from the shape in the plane: how to work it out, its limit, its words.
-
-    ``more`` and ``less`` say it where it is positive and negative; ``why`` where it is unknown.
-    """
-
-    key: str
-    name: str
-    function: Callable[[np.ndarray], float]
-    limit: Metres
-    more: str
-    less: str
-    change: str
-    why: str
-
-
-def _figures(width: float, height: float, limits: Limits) -> list[_Figure]:
-    lean = limits.diagonals * math.hypot(width, height) / (2.0 * width)
-    across, up = ("bottom edge", "top edge"), ("hinge edge", "closing edge")
-    found = [
-        _Figure(
-            "rack",
-            "rack",
-            pad.lean_over_height,
-            lean,
-            "top leans {} toward the closing edge over the height",
-            "top leans {} toward the hinge edge over the height",
-            "push the corner at the end of the long diagonal",
-            "both diagonals tell it",
-        ),
-        _Figure(
-            "width",
-            "width against the sheet",
-            partial(pad.size_over, edges=across, size=width),
-            limits.size,
-            "{} wider than the sheet says",
-            "{} narrower than the sheet says",
-            "read the rails against their cut card; close or open the corner joints before welding",
-            "diagonals hardly show it",
-        ),
-        _Figure(
-            "height",
-            "height against the sheet",
-            partial(pad.size_over, edges=up, size=height),
-            limits.size,
-            "{} taller than the sheet says",
-            "{} shorter than the sheet says",
-            "read the stiles against their cut card; close or open the corner joints before "
-            "welding",
-            "diagonals do not show it apart from the width",
-        ),
-        _Figure(
-            "width taper",
-            "top against bottom width",
-            partial(pad.longer, edges=across[::-1]),
-            limits.taper,
-            "{} wider at the top than at the bottom",
-            "{} narrower at the top than at the bottom",
-            "compare the two rails with their cut card; close the corner joints at the wide end",
-            "a leaf wider at one end has equal diagonals all the same",
-        ),
-        _Figure(
-            "height taper",
-            "closing against hinge edge",
-            partial(pad.longer, edges=up[::-1]),
-            limits.taper,
-            "{} taller at the closing edge than at the hinge edge",
-            "{} shorter at the closing edge than at the hinge edge",
-            "compare the two stiles with their cut card; close the corner joints at the long side",
-            "a leaf taller at one side has equal diagonals all the same",
-        ),
-    ]
-    for edge in EDGES:
-        found.append(
-            _Figure(
-                f"{edge} bow",
-                f"bow of the {edge}",
-                partial(pad.bow, edge=edge),
-                limits.bow,
-                f"middle of the {edge} stands {{}} out",
-                f"middle of the {edge} is hollow by {{}}",
-                f"push the middle of the {edge} straight and clamp it to the mid rail or a bar",
-                "sides and diagonals do not show it",
-            )
-        )
-    return found
+    doubt: Doubt
+    answers: tuple[Answer, ...]
+    past_pushing: tuple[str, ...]
 
 
 def fit_up(
@@ -242,7 +151,7 @@ def fit_up(
     checks: list[Check] = []
     missing: list[str] = []
     known: dict[str, float] = {}
-    for figure in _figures(width, height, limits):
+    for figure in figures_of(width, height, limits):
         function, slopes, sd = _told(figure, found, width)
         value = function(found.plane)
         if sd is None:
@@ -267,7 +176,12 @@ def fit_up(
     checks.append(
         _check(key, twist, limits.twist, "pack one corner until all four lie in a plane", missing)
     )
-    bad = {c.key.rpartition("/")[2] for c in checks if c.verdict in (Verdict.SHORT, Verdict.TIGHT)}
+    bad = {c.key.rpartition("/")[2] for c in checks if c.verdict is Verdict.SHORT}
+    doubted = pad_doubt(readings, found, width, height, tape=tape)
+    answers: tuple[Answer, ...] = ()
+    if doubted.holds:
+        checks = [*_unsettled(checks), _agreement(key, doubted)]
+        answers = _answers(readings, doubted, items, width, height, limits, tape)
     return FitUp(
         key=key,
         standing=_standing(hand, face_up),
@@ -276,12 +190,97 @@ def fit_up(
         diagonals=_diagonals(found),
         items=tuple(items),
         checks=tuple(checks),
-        pushes=_pushes(found, items, bad, tape),
+        pushes=() if doubted.holds else _pushes(found, items, bad, tape),
         missing=tuple(missing),
         readings=found.readings,
         freedom=found.freedom,
-        suspects=squares.suspect_words(found.readings, tape),
+        suspects=doubted.words,
+        doubt=doubted,
+        answers=answers,
+        past_pushing=() if doubted.holds else _past_pushing(items, bad),
     )
+
+
+def _unsettled(checks: Sequence[Check]) -> list[Check]:
+    """Return the checks with none answered: what the readings say of the shape is not settled."""
+    change = "settle first which reading is wrong"
+    return [
+        c
+        if c.verdict in (Verdict.OK, Verdict.ASK)
+        else replace(c, verdict=Verdict.ASK, change=change)
+        for c in checks
+    ]
+
+
+def _agreement(key: str, doubted: Doubt) -> Check:
+    return Check(
+        key=f"{key}/fit up/agreement",
+        subject="the leaf on the pad, its readings",
+        question="do they agree with one another",
+        verdict=Verdict.ASK,
+        source=BAARDA,
+        demand=doubted.most,
+        available=doubted.critical,
+        ratio=doubted.most / doubted.critical,
+        change="nothing is pushed on readings that disagree: take the one named again, then give "
+        'the wrong one set_aside = "why" and write the new one beside it',
+    )
+
+
+def _answers(
+    readings: Sequence[PadReading],
+    doubted: Doubt,
+    items: Sequence[Item],
+    width: float,
+    height: float,
+    limits: Limits,
+    tape: Tape,
+) -> tuple[Answer, ...]:
+    """Return the shape with every reading, and without those that are likeliest to be wrong."""
+    figures = figures_of(width, height, limits)
+    most = {f.key: f.limit for f in figures} | {"twist": limits.twist}
+    told = [Answer("", _out_words(items, most))]
+    for blamed in doubted.suspects[:NAMED]:
+        out = {c.number for c in blamed}
+        found = pad.fitted([r for i, r in enumerate(readings) if i not in out], width, height)
+        left = []
+        for figure in figures:
+            function, _, sd = _told(figure, found, width)
+            value, said = function(found.plane), (figure.more, figure.less)
+            if sd is None:
+                left.append(_unknown(figure.key, figure.name))
+            else:
+                left.append(_item(figure.key, figure.name, value, sd, said, tape))
+        twist = _twist_item(found, tape)
+        left += [] if twist.value is None else [twist]
+        told.append(Answer(listed([c.words for c in blamed]), _out_words(left, most)))
+    return tuple(told)
+
+
+def _out_words(items: Sequence[Item], limits: dict[str, float]) -> str:
+    """Return what is out of shape by more than its limit, in words."""
+    unknown = [i.name for i in items if i.value is None]
+    out = [i.words for i in items if i.value is not None and abs(i.value) > limits[i.key]]
+    said = "; ".join(out) or "nothing out of shape"
+    return said + (f"; not known: {listed(unknown)}" if unknown else "")
+
+
+def _past_pushing(items: Sequence[Item], bad: set[str]) -> tuple[str, ...]:
+    """Return what no push cures: sides that are not as long as they should be."""
+    said = []
+    for key, long, short in (
+        ("width taper", "top rail", "bottom rail"),
+        ("height taper", "closing stile", "hinge stile"),
+    ):
+        item = next(i for i in items if i.key == key)
+        if key in bad and item.value is not None:
+            first, other = (long, short) if item.value > 0.0 else (short, long)
+            said.append(
+                f"No push makes it square: it is {item.words}. The {first} is too long or the "
+                f"{other} too short, or a joint between them is open: mend that, and read again "
+                "before anything is pushed out of square"
+            )
+    return tuple(said)
 
 
 def fit_up_of(
@@ -294,7 +293,7 @@ def fit_up_of(
     """Return the shape on the pad of a leaf of the plan, its face side up."""
     return fit_up(
         readings,
-        place.width.value,
+        place.on_sheet.value,
         place.height.value,
         tape=tape,
         key=place.key,
@@ -304,7 +303,7 @@ def fit_up_of(
 
 
 def _told(
-    figure: _Figure, found: PadFit, width: float
+    figure: Figure, found: PadFit, width: float
 ) -> tuple[Callable[[np.ndarray], float], np.ndarray, float | None]:
     """Return a figure's function, its slopes, and its standard deviation if it is known [m]."""
     functions = [figure.function]
@@ -361,11 +360,14 @@ def _twist_item(found: PadFit, tape: Tape) -> Item:
 
 
 def _check(key: str, item: Item, limit: float, change: str, missing: list[str]) -> Check:
-    """Return an item against its limit; tight where the 95 % band crosses it."""
+    """Return an item against its limit; tight where the readings cannot tell.
+
+    That is where the 95 % band crosses the limit from below, or reaches down to nothing.
+    """
     verdict = Verdict.ASK
     if item.value is not None and item.band is not None:
         verdict = Verdict.OK
-        if abs(item.value) > limit:
+        if abs(item.value) > max(limit, item.band):
             verdict = Verdict.SHORT
         elif abs(item.value) + item.band > limit:
             verdict = Verdict.TIGHT
@@ -421,7 +423,11 @@ def _diagonals(found: PadFit) -> tuple[float | None, float | None]:
 
 
 def _pushes(found: PadFit, items: Sequence[Item], bad: set[str], tape: Tape) -> tuple[Push, ...]:
-    """Return what to move for each item that is out, twist first: a twisted leaf reads falsely."""
+    """Return what to move for each item that is out, twist first: a twisted leaf reads falsely.
+
+    What the tape does not show is not pushed, and a leaf whose sides are of unlike lengths is not
+    pushed to equal diagonals: that would put its square corners out.
+    """
     value = {i.key: i.value for i in items}
     pushes = []
     if "twist" in bad and value["twist"] is not None:
@@ -432,9 +438,10 @@ def _pushes(found: PadFit, items: Sequence[Item], bad: set[str], tape: Tape) -> 
             way = "in" if by > 0.0 else "out"
             words = f"push the middle of the {edge} {way} by {shown(by, tape)}"
             pushes.append(Push(f"{edge} bow", f"middle of the {edge}", way, abs(by), words))
-    if "rack" in bad and value["rack"] is not None:
+    tapered = bad & {"width taper", "height taper"}
+    if "rack" in bad and value["rack"] is not None and not tapered:
         pushes.append(_square_up(found, value["rack"], tape))
-    return tuple(pushes)
+    return tuple(push for push in pushes if is_a_mark(push.by, tape))
 
 
 def _untwist(by: float, tape: Tape) -> Push:

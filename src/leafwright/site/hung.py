@@ -7,26 +7,29 @@ What the readings do not tell is not moved.
 
 from __future__ import annotations
 
-import itertools
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal
 
 import numpy as np
 
 from leafwright.chain import BAND_95
-from leafwright.records import Check, Metres, Source, Stop, Verdict
+from leafwright.records import COMMON_PRACTICE, Check, Metres, Source, Stop, Verdict
 from leafwright.site import squares
-from leafwright.site.moves import Move, PlateLevel, motion_of, moves_for
+from leafwright.site.doubt import Answer, Doubt
+from leafwright.site.hung_fit import (
+    Read,
+    Together,
+    together,
+    together_doubt,
+    without,
+)
+from leafwright.site.hung_missing import missing_for, wanted_of
+from leafwright.site.moves import Keep, Move, PlateLevel, motion_of, moves_for, split_moves
 from leafwright.site.pose import (
     UNKNOWNS,
     GapReading,
     HungLeaf,
     closed_tilt_slopes,
-    fitted_pose,
-    gap_row,
-    gap_rows,
     gap_words,
 )
 from leafwright.site.squares import Compared
@@ -34,6 +37,18 @@ from leafwright.site.wording import is_a_mark, listed, shown
 from leafwright.units import Tape, show_length
 
 NOT_KNOWN = "not known from these readings"
+
+#: Nothing is shimmed, slid or turned farther than this without being asked: plates have no longer
+#: slots, and hinges no longer threads [m] (common practice, no source).
+MOST_MOVED: Metres = 0.0254
+
+#: How sure a gap that could be read next is taken to be [m].
+READ_NEXT: Metres = 0.0008
+
+#: Answers that are shown without the readings likeliest to be wrong [-].
+NAMED = 2
+
+BAARDA = Source("W. Baarda, A Testing Procedure for Use in Geodetic Networks (1968)", "tests")
 
 RIGID = Source("geometry of the hung leaf", "a rigid leaf moved a little on its axis")
 
@@ -90,8 +105,11 @@ class Hung:
         missing: what is not known, and which readings would tell.
         readings: each beside its fit.
         freedom: readings more than what they fix; 0 means that nothing checks them.
-        suspects: readings that stand out, in words.
+        suspects: which readings are wrong where they do not agree, and what to read, in words.
         caution: what must be done before anything is loosened.
+        doubt: whether the readings agree. Where they do not, nothing is moved.
+        answers: where they do not agree, how it hangs with all of them and without the suspects.
+        notes: readings that were left out, and what was taken for granted, in words.
     """
 
     key: str
@@ -106,6 +124,9 @@ class Hung:
     freedom: int
     suspects: tuple[str, ...]
     caution: str
+    doubt: Doubt
+    answers: tuple[Answer, ...]
+    notes: tuple[str, ...]
 
 
 #: Name of each part, and how it is said where positive and negative.
@@ -147,7 +168,8 @@ def hung(
     *,
     tape: Tape,
     plates: Sequence[PlateLevel] = (),
-    keep: Literal["plumb axis", "even gaps"] = "plumb axis",
+    keep: Keep = "plumb axis",
+    notes: Sequence[str] = (),
 ) -> Hung:
     """Return how a leaf hangs, what to move, and the gaps after it.
 
@@ -157,46 +179,212 @@ def hung(
         tape: the maker's tape: moves are rounded to it.
         plates: how level the pivot plates lie, where that was read.
         keep: what to bring right where the leaf hangs out of square on its axis and only plates
-            can be moved: the axis plumb (it does not drift), or the closed gaps even.
+            can be moved: the axis plumb (it does not drift), the closed gaps even, or the axis
+            plumb and what is left of the gaps split.
+        notes: what was left out or taken for granted, in words.
 
     Raises:
         ValueError: readings that cannot be used, all named at once.
     """
-    found = fitted_pose(leaf, readings)
-    pose = tuple(_found(leaf, key, found, tape) for key in _SAID)
-    values = {part.key: part.value for part in pose}
-    moves = moves_for(leaf, values, plates=plates, tape=tape, keep=keep)
-    change = gap_rows(leaf, readings) @ motion_of(leaf, moves)
-    gaps = tuple(
-        ForetoldGap(
-            gap_words(leaf, r), r.value, r.value + float(by), BAND_95 * r.sd, r.least, r.planned
+    return hung_together([leaf], [readings], tape=tape, plates=[plates], keep=keep, notes=[notes])[
+        0
+    ]
+
+
+def hung_together(
+    leaves: Sequence[HungLeaf],
+    readings: Sequence[Sequence[GapReading]],
+    *,
+    tape: Tape,
+    plates: Sequence[Sequence[PlateLevel]],
+    keep: Keep = "plumb axis",
+    notes: Sequence[Sequence[str]],
+) -> tuple[Hung, ...]:
+    """Return how each of a pair hangs, both fitted at once: the gap between them is both leaves'.
+
+    Args are those of `hung`, each for both leaves.
+
+    Raises:
+        ValueError: readings that cannot be used, all named at once.
+    """
+    found = together(leaves, readings)
+    wanted: list[Read] = [(n, w) for n, leaf in enumerate(leaves) for w in wanted_of(leaf)]
+    doubted = together_doubt(found, wanted, tape=tape, sure=READ_NEXT)
+    poses = [_pose(found, number, tape) for number in range(len(leaves))]
+    moves = [
+        () if doubted.holds else moves_for(leaf, _values(pose), plates=own, tape=tape, keep=keep)
+        for leaf, pose, own in zip(leaves, poses, plates, strict=True)
+    ]
+    far = [[m for m in own if abs(m.exact) > MOST_MOVED] for own in moves]
+    # What is too far to be true of one of a pair makes the moves of the other untrue too.
+    held = doubted.holds or any(far)
+    moves = [() if held else own for own in moves]
+    answers = _answers(found, doubted, tape)
+    turned = [motion_of(leaf, own) for leaf, own in zip(leaves, moves, strict=True)]
+    change = found.rows @ np.concatenate(turned)
+    result = []
+    for number, leaf in enumerate(leaves):
+        mine = [i for i, (n, _) in enumerate(found.read) if n == number]
+        own = [found.read[i][1] for i in mine]
+        gaps = tuple(
+            ForetoldGap(
+                gap_words(leaf, r),
+                r.value,
+                r.value + float(change[i]),
+                BAND_95 * r.sd,
+                r.least,
+                r.planned,
+            )
+            for i, r in zip(mine, own, strict=True)
         )
-        for r, by in zip(readings, change, strict=True)
-    )
-    compared = tuple(
-        squares.compared(gap_words(leaf, r), r.value, r.sd, float(v), float(redundancy))
-        for r, v, redundancy in zip(readings, found.residuals, found.redundancy, strict=True)
-    )
-    checks = tuple(_check(leaf, gap, tape) for gap in gaps if gap.least is not None)
-    return Hung(
-        key=leaf.key,
-        pose=pose,
-        moves=moves,
-        remains=_remains(leaf, values, tape, keep),
-        gaps=gaps,
-        checks=checks,
-        stops=_stops(leaf, checks),
-        missing=_missing(leaf, readings, pose),
-        readings=compared,
-        freedom=len(readings) - (len(UNKNOWNS) - found.loose.shape[1]),
-        suspects=squares.suspect_words(compared, tape),
-        caution=CAUTION if moves else "",
+        checks: tuple[Check, ...]
+        if held:
+            checks = (_held_check(leaf, doubted, [m for some in far for m in some], tape),)
+        else:
+            checks = tuple(_check(leaf, gap, tape) for gap in gaps if gap.least is not None)
+        values = _values(poses[number])
+        result.append(
+            Hung(
+                key=leaf.key,
+                pose=poses[number],
+                moves=moves[number],
+                remains=() if held else _remains(leaf, values, tape, keep),
+                gaps=gaps,
+                checks=checks,
+                stops=_held_stops(leaf, doubted, far[number], tape)
+                if held
+                else _stops(leaf, checks),
+                missing=_missing(found, number, poses[number]),
+                readings=tuple(
+                    squares.compared(
+                        gap_words(leaf, r),
+                        r.value,
+                        r.sd,
+                        float(found.fit.residuals[i]),
+                        float(found.fit.redundancy[i]),
+                    )
+                    for i, r in zip(mine, own, strict=True)
+                ),
+                freedom=found.freedom,
+                suspects=doubted.words,
+                caution=CAUTION if moves[number] else "",
+                doubt=doubted,
+                answers=tuple(Answer(names, words[number]) for names, words in answers),
+                notes=tuple(notes[number]),
+            )
+        )
+    return tuple(result)
+
+
+def _values(pose: Sequence[Found]) -> dict[str, float | None]:
+    return {part.key: part.value for part in pose}
+
+
+def _slopes_of(found: Together, number: int, key: str) -> np.ndarray:
+    """Return how a part of a leaf's pose follows the unknowns of all leaves [-]."""
+    slopes = np.zeros(len(found.leaves) * len(UNKNOWNS))
+    own = _slopes(found.leaves[number], key)
+    slopes[number * len(UNKNOWNS) : (number + 1) * len(UNKNOWNS)] = own
+    return slopes
+
+
+def _pose(found: Together, number: int, tape: Tape) -> tuple[Found, ...]:
+    return tuple(_found(key, _slopes_of(found, number, key), found.fit, tape) for key in _SAID)
+
+
+def _answers(found: Together, doubted: Doubt, tape: Tape) -> list[tuple[str, tuple[str, ...]]]:
+    """Return how each leaf hangs with every reading, and without the suspects."""
+    if not doubted.holds:
+        return []
+
+    def told(fits: Together) -> tuple[str, ...]:
+        said = []
+        for number in range(len(found.leaves)):
+            pose = _pose(fits, number, tape)
+            out = [p.words for p in pose if p.value is not None and is_a_mark(p.value, tape)]
+            unknown = [p.name for p in pose if p.value is None]
+            words = "; ".join(out) or "right, as near as the tape shows"
+            said.append(words + (f"; not known: {listed(unknown)}" if unknown else ""))
+        return tuple(said)
+
+    answers = [("", told(found))]
+    for blamed in doubted.suspects[:NAMED]:
+        names = listed([c.words for c in blamed])
+        answers.append((names, told(without(found, {c.number for c in blamed}))))
+    return answers
+
+
+def _held_check(leaf: HungLeaf, doubted: Doubt, far: Sequence[Move], tape: Tape) -> Check:
+    """Return what must be settled before anything is moved, as a question."""
+    if doubted.holds:
+        return Check(
+            key=f"{leaf.key}/hung/agreement",
+            subject="the gaps of the hung leaf",
+            question="do they agree with one another",
+            verdict=Verdict.ASK,
+            source=BAARDA,
+            demand=doubted.most,
+            available=doubted.critical,
+            ratio=doubted.most / doubted.critical,
+            change="nothing is moved on readings that disagree: take the one named again, then "
+            'give the wrong one set_aside = "why" and write the new one beside it',
+        )
+    most = max(abs(move.exact) for move in far)
+    return Check(
+        key=f"{leaf.key}/hung/too far",
+        subject="moving the hung leaf",
+        question="is it moved no farther than plates and hinges can be",
+        verdict=Verdict.ASK,
+        source=COMMON_PRACTICE,
+        unit="m",
+        demand=most,
+        available=MOST_MOVED,
+        ratio=most / MOST_MOVED,
+        change=f"read the gaps again: more than {show_length(MOST_MOVED, tape)} is no alignment",
     )
 
 
-def _found(leaf: HungLeaf, key: str, found: squares.Fit, tape: Tape) -> Found:
+def _held_stops(
+    leaf: HungLeaf, doubted: Doubt, far: Sequence[Move], tape: Tape
+) -> tuple[Stop, ...]:
+    """Return why nothing is to be moved."""
+    if doubted.holds:
+        return (
+            Stop(
+                key=f"{leaf.key}/hung/agreement",
+                why="the gaps read do not agree, so nothing is to be moved yet",
+                decide="; ".join(doubted.words),
+            ),
+        )
+    if not far:
+        why = "the other leaf's gaps cannot be true, so nothing is to be moved yet"
+        return (Stop(f"{leaf.key}/hung/too far", why, "settle the other leaf's gaps first"),)
+    what = "; ".join(move.words for move in far)
+    return (
+        Stop(
+            key=f"{leaf.key}/hung/too far",
+            why=f"to bring it right would be to {what}: more than "
+            f"{show_length(MOST_MOVED, tape)}, which no plate or hinge is moved, so nothing is to "
+            "be moved yet",
+            decide="read those gaps again, and whether the leaf hangs on its own mount at the "
+            "height and place planned; a plate or hinge set so far off is fastened anew",
+        ),
+    )
+
+
+def _missing(found: Together, number: int, pose: Sequence[Found]) -> tuple[str, ...]:
+    """Return what is not known, each with the fewest readings that would tell it."""
+    said = []
+    for part in pose:
+        if part.value is None:
+            wanted = missing_for(found, number, _slopes_of(found, number, part.key))
+            if wanted:
+                said.append(f"{part.name} is {NOT_KNOWN}: read {listed(list(wanted))}")
+    return tuple(said)
+
+
+def _found(key: str, slopes: np.ndarray, found: squares.Fit, tape: Tape) -> Found:
     name, more, less = _SAID[key]
-    slopes = _slopes(leaf, key)
     sd = squares.sd_of(slopes, found)
     if sd is None:
         return Found(key, name, None, None, None, f"{name}: {NOT_KNOWN}")
@@ -208,12 +396,12 @@ def _found(leaf: HungLeaf, key: str, found: squares.Fit, tape: Tape) -> Found:
 
 
 def _remains(
-    leaf: HungLeaf, values: dict[str, float | None], tape: Tape, keep: str
+    leaf: HungLeaf, values: dict[str, float | None], tape: Tape, keep: Keep
 ) -> tuple[str, ...]:
     """Return what the moves cannot put right: a leaf on pivots, out of square on its axis."""
     out, lean = values["out of square"], values["lean x"]
     tilt = values["tilt"]
-    if leaf.mount == "pivot" and lean is None and keep == "plumb axis":
+    if leaf.mount == "pivot" and lean is None and keep != "even gaps":
         if tilt is not None and is_a_mark(tilt, tape):
             return (
                 "Slide no plate without the other yet: read how far the upper pin is off plumb "
@@ -229,9 +417,19 @@ def _remains(
             f"The gaps come even, but the axis then leans {size} over the pins and the leaf may "
             "swing by itself: try it open at 45° and 90°.",
         )
-    return (
+    told = (
         f"The leaf hangs {size} out of square on its axis, and plates cannot put that right with "
-        "the axis plumb: set its sleeve over again, or live with the gaps foretold here.",
+        "the axis plumb: set its sleeve over again, or live with the gaps foretold here."
+    )
+    split = "; ".join(move.words for move in split_moves(leaf, out, tape))
+    if keep == "split gaps":
+        return (told, "They are split here: half of it shows at either end.")
+    if not split:
+        return (told,)
+    return (
+        told,
+        f"The best split of them, half at either end, is to {split} beside what is told here: say "
+        'keep = "split gaps" in [site], and it is reckoned in.',
     )
 
 
@@ -274,54 +472,3 @@ def _stops(leaf: HungLeaf, checks: Sequence[Check]) -> tuple[Stop, ...]:
             decide="read those gaps again; then ease the jamb, head or leaf there, or move less",
         ),
     )
-
-
-def _wanted(leaf: HungLeaf) -> list[GapReading]:
-    """Return what a maker would read next, easiest first."""
-    far, edge = 0.95 * leaf.width, 0.05 * leaf.height
-    turned = math.pi / 2.0 if leaf.opens == "toward" else -math.pi / 2.0
-    side = "toward you" if leaf.opens == "toward" else "away from you"
-
-    def gap(
-        kind: Literal["heel", "floor", "plumb along wall", "plumb through wall"],
-        along: float,
-        opening: float,
-        words: str,
-    ) -> GapReading:
-        return GapReading(kind, along, opening, 0.0, 0.0, words=words)
-
-    return [
-        gap("heel", edge, 0.0, "the heel gap near the bottom, leaf closed"),
-        gap("heel", leaf.height - edge, 0.0, "the heel gap near the top, leaf closed"),
-        gap("floor", 0.05 * leaf.width, 0.0, "the floor gap near the hinge, leaf closed"),
-        gap("floor", far, 0.0, "the floor gap at the nose, leaf closed"),
-        gap("plumb along wall", 0.0, 0.0, "a plumb line from pin to pin, along the wall"),
-        gap("plumb through wall", 0.0, 0.0, "a plumb line from pin to pin, through the wall"),
-        gap("floor", far, turned, f"the floor gap at the nose, leaf open 90° {side}"),
-        gap("floor", far, turned / 2.0, f"the floor gap at the nose, leaf open 45° {side}"),
-    ]
-
-
-def _missing(
-    leaf: HungLeaf, readings: Sequence[GapReading], pose: Sequence[Found]
-) -> tuple[str, ...]:
-    """Return what is not known, each with the fewest readings that would tell it."""
-    wanted = _wanted(leaf)
-    has = gap_rows(leaf, readings)[:, : len(UNKNOWNS)]
-    extra = np.array([gap_row(leaf, w)[: len(UNKNOWNS)] for w in wanted])
-    found = []
-    for part in pose:
-        if part.value is not None:
-            continue
-        slopes = _slopes(leaf, part.key)
-        choices = itertools.chain.from_iterable(
-            itertools.combinations(range(len(wanted)), count) for count in (1, 2, 3, 4)
-        )
-        for chosen in choices:
-            rows = np.vstack([has, extra[list(chosen)]])
-            even = squares.fit(rows, np.zeros(len(rows)), np.ones(len(rows)))
-            if squares.is_known(slopes, even.loose):
-                words = listed([wanted[i].words for i in chosen])
-                found.append(f"{part.name} is {NOT_KNOWN}: read {words}")
-                break
-    return tuple(found)

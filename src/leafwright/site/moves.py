@@ -18,6 +18,10 @@ from leafwright.site.pose import MOTIONS, HungLeaf
 from leafwright.site.wording import is_a_mark, shown
 from leafwright.units import Tape, rounded_to_tape
 
+#: What is brought right where plates cannot do both: the axis plumb; the closed gaps even; or the
+#: axis plumb, and what that leaves of the gaps split between the ends.
+Keep = Literal["plumb axis", "even gaps", "split gaps"]
+
 
 @dataclass(frozen=True, slots=True)
 class PlateLevel:
@@ -108,7 +112,7 @@ def moves_for(
     *,
     plates: Sequence[PlateLevel],
     tape: Tape,
-    keep: Literal["plumb axis", "even gaps"],
+    keep: Keep,
 ) -> tuple[Move, ...]:
     """Return what brings a leaf back to its planned place, as far as its pose is known.
 
@@ -141,7 +145,10 @@ def moves_for(
     shims = [shim for plate in plates for shim in _shims(plate, tape)]
     # A shim under one edge lifts the middle of the plate by half of it.
     lifted = sum(s.by / 2.0 for s in shims if s.part == "bottom plate")
-    if pose["lean x"] is None and keep == "plumb axis":
+    if keep == "split gaps" and pose["lean x"] is not None and pose["out of square"] is not None:
+        along, lift = _split(leaf, pose["out of square"])
+        right, up = right + along, up + lift
+    if pose["lean x"] is None and keep != "even gaps":
         # Until the plumb is read, gaps do not tell whether the leaf or its axis is out: one plate
         # slid without the other may put the pins off plumb, and the leaf then swings by itself.
         lean = 0.0
@@ -151,6 +158,27 @@ def moves_for(
         *shims,
         *_move("top pin plate/along wall", right + lean, tape),
         *_move("top pin plate/through wall", toward, tape),
+    )
+
+
+def _split(leaf: HungLeaf, out: float) -> tuple[float, float]:
+    """Return how far right and up a leaf out of square goes to have half at either end [m].
+
+    On a plumb axis its hinge edge leans by ``out`` over the pins, and its closing edge is up by
+    as much over the pins for each width: moved by half of either, ends are off alike.
+    """
+    middle = leaf.height / 2.0 - leaf.bottom_pin
+    reach = leaf.width / 2.0 - leaf.axis
+    return leaf.side * out * middle / leaf.pin_spacing, -out * reach / leaf.pin_spacing
+
+
+def split_moves(leaf: HungLeaf, out: float, tape: Tape) -> tuple[Move, ...]:
+    """Return what splits the gaps of a leaf that hangs so far out of square on a plumb axis."""
+    along, lift = _split(leaf, out)
+    return (
+        *_move("bottom plate/along wall", along, tape),
+        *_move("bottom plate/up", lift, tape),
+        *_move("top pin plate/along wall", along, tape),
     )
 
 

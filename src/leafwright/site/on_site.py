@@ -3,10 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from dataclasses import replace
-
-import numpy as np
 
 from leafwright.doorway import Doorway, LeafPlace
 from leafwright.doorway.heel import leaf_words
@@ -18,8 +15,8 @@ from leafwright.handbook.friction import (
     flat_friction_radius,
 )
 from leafwright.job.model import BarrelHinge, Job, LeafTable
-from leafwright.job.on_site import HungGap
 from leafwright.job.steel import Steel
+from leafwright.job.tape import tape_of
 from leafwright.leaf import Leaf
 from leafwright.records import Check, Held, Verdict
 from leafwright.site import taken
@@ -27,11 +24,12 @@ from leafwright.site.as_built import AsBuilt, OpeningWidth, PairGaps, Resplit, a
 from leafwright.site.brought_in import hanging_of
 from leafwright.site.drift import Drift, drift, swinging_leaf
 from leafwright.site.fit_up import FitUp, fit_up_of
-from leafwright.site.hung import Hung, hung
-from leafwright.site.in_doorway import sweep_of, table_of
+from leafwright.site.hung import Hung
+from leafwright.site.hung_job import hinges_of, hung_of_job
+from leafwright.site.in_doorway import table_of
 from leafwright.site.packers import Packing, packers
 from leafwright.site.pad import PadReading
-from leafwright.site.pose import hung_leaf, planned_gap
+from leafwright.site.pose import planned_gap
 from leafwright.site.questions import asked_once, not_looked_at, site_stops
 from leafwright.site.records import LeafOnSite, Site
 from leafwright.site.stand_up import Crew, StandUp, stand_up, standing
@@ -40,11 +38,12 @@ from leafwright.site.swinging import (
     Bearings,
     Stay,
     SwingingLeaf,
+    gravity_torque,
 )
 from leafwright.site.tilt_in import TiltIn
 from leafwright.site.wished import Wished, defaults_used, wished_of
-from leafwright.survey import Survey, floor_heights, floor_of
-from leafwright.units import Tape, show_angle
+from leafwright.survey import Survey
+from leafwright.units import Tape, show_angle, show_length
 
 #: Thicknesses of packers that lie on the bench [m], in inch and in metric jobs (common practice,
 #: no source).
@@ -78,8 +77,9 @@ def on_site(
         tilts: of each leaf, what `tilt_in_of` returned.
     """
     wished = wished_of(job)
+    hangs = hung_of_job(job, found, room, wished, swings, tape=tape)
     on = tuple(
-        _leaf_on_site(job, found, room, place, leaf, wished, tape, swings, tilt)
+        _leaf_on_site(job, room, place, leaf, wished, tape, hangs[place.key], tilt)
         for place, leaf, tilt in zip(room.leaves, leaves, tilts, strict=True)
         if isinstance(leaf, Leaf)
     )
@@ -113,13 +113,12 @@ def on_site(
 
 def _leaf_on_site(
     job: Job,
-    found: Survey,
     room: Doorway,
     place: LeafPlace,
     leaf: Leaf,
     wished: Wished,
     tape: Tape,
-    swings: Swing | Held,
+    hangs: Hung | Held | None,
     tilt: TiltIn | Held,
 ) -> LeafOnSite:
     table = table_of(job, place)
@@ -146,12 +145,12 @@ def _leaf_on_site(
         tilt_in=tilt,
         stand_up=_stand_up(job, leaf, tilt, wished),
         drift=drifts,
-        let_go=_let_go(job, place, drifts),
+        let_go=_let_go(job, place, swinging, drifts),
         packing=made,
         tacked=_fit_up(place, taken.pad_readings(job, tacked), wished, tape),
         welded=_fit_up(place, taken.pad_readings(job, welded), wished, tape),
         as_built=_as_built(job, place),
-        hung=_hung(job, found, room, place, table, wished, swings, tape),
+        hung=hangs,
     )
 
 
@@ -171,23 +170,16 @@ def _as_built(job: Job, place: LeafPlace) -> AsBuilt | None:
     if not readings:
         return None
     try:
-        return as_built(readings, place.width.value, place.height.value, key=place.key)
+        return as_built(readings, place.on_sheet.value, place.height.value, key=place.key)
     except ValueError:
         # Said already where the shape was worked out from the same readings.
         return None
 
 
 def _swinging(job: Job, place: LeafPlace, table: LeafTable, leaf: Leaf) -> SwingingLeaf:
-    hinges = _hinges(table)
+    hinges = hinges_of(table)
     spacing = None if hinges is None else hinges[1] - hinges[0]
     return swinging_leaf(place, leaf, pin_spacing=spacing)
-
-
-def _hinges(table: LeafTable) -> tuple[float, float] | None:
-    if not isinstance(table.mount, BarrelHinge):
-        return None
-    heights = sorted(h.si for h in table.mount.heights)
-    return heights[0], heights[-1]
 
 
 def _bearings(table: LeafTable, weight: float) -> Bearings | Held:
@@ -230,9 +222,12 @@ def _drift(
     return replace(found, checks=failed, words=(said, *found.words))
 
 
-def _let_go(job: Job, place: LeafPlace, drifts: Drift | Held) -> tuple[str, ...]:
-    """Return what was tried, beside what the lean that was read foretells."""
+def _let_go(
+    job: Job, place: LeafPlace, leaf: SwingingLeaf, drifts: Drift | Held
+) -> tuple[str, ...]:
+    """Return what was tried, beside what the lean that was read foretells, and which way."""
     said = []
+    lean = taken.read_lean(job, place.hand, leaf.pin_spacing) or AxisLean(0.0, 0.0)
     for tried in taken.let_go(job, place.hand, place.swing):
         at = show_angle(abs(tried.opening), decimals=0)
         seen = (
@@ -241,17 +236,44 @@ def _let_go(job: Job, place: LeafPlace, drifts: Drift | Held) -> tuple[str, ...]
             else f"let go at {at} it came to rest at {show_angle(abs(tried.rests), decimals=0)}"
         )
         if isinstance(drifts, Drift):
-            easy, stiff = (
-                _stays(drifts.stays_easy, tried.opening),
-                _stays(drifts.stays_stiff, tried.opening),
-            )
-            foretold = "it stays" if easy else "it moves" if not stiff else "it may stay or move"
-            agrees = (tried.rests is None and stiff) or (tried.rests is not None and not easy)
-            seen += f"; by the lean that was read {foretold} there" + (
-                "" if agrees else ": plumb the axis again, or look what binds or pushes it"
-            )
+            seen += f"; {_beside(drifts, leaf, lean, tried)}"
         said.append(seen)
     return tuple(said)
+
+
+def _beside(drifts: Drift, leaf: SwingingLeaf, lean: AxisLean, tried: taken.LetGo) -> str:
+    """Return what the lean that was read foretells of a trial, and what to do where it differs."""
+    easy = _stays(drifts.stays_easy, tried.opening)
+    stiff = _stays(drifts.stays_stiff, tried.opening)
+    toward = float(gravity_torque(leaf, lean, tried.opening)) > 0.0
+    way = _way(toward, tried.opening)
+    foretold = (
+        "it stays there"
+        if easy
+        else f"it moves {way}"
+        if not stiff
+        else f"it may stay or move {way}"
+    )
+    told = f"by the lean that was read {foretold}"
+    if tried.rests is None:
+        return told if stiff else f"{told}: plumb the axis again, or look what binds it"
+    if easy:
+        return f"{told}: plumb the axis again, or look what pushes it"
+    if (tried.rests > tried.opening) is not toward:
+        return (
+            f"{told}, and it went the other way: the plumb line may be written to the wrong side. "
+            "Read it again, and which way the upper pin is off"
+        )
+    if not _stays(drifts.stays_stiff, tried.rests):
+        return f"{told}, and on past where it came to rest: look what binds it there"
+    return told
+
+
+def _way(toward: bool, opening: float) -> str:
+    """Return which way a leaf moves from an opening, in words."""
+    if abs(opening) < math.radians(0.5):
+        return "toward you" if toward else "away from you"
+    return "open" if toward is (opening > 0.0) else "shut"
 
 
 def _stays(stays: tuple[Stay, ...], opening: float) -> bool:
@@ -275,6 +297,8 @@ def _stand_up(job: Job, leaf: Leaf, tilt: TiltIn | Held, wished: Wished) -> Stan
             f"and this floor gives {crew.friction:.2f}."
         )
         found = replace(found, cautions=(slides, *found.cautions))
+    if job.site.lift in ("hoist", "lift truck"):
+        found = replace(found, cautions=(*found.cautions, _pick_words(job, leaf)))
     # One question, how it is lifted, and not one for each way in which hands fail.
     told = tuple(
         c
@@ -282,6 +306,19 @@ def _stand_up(job: Job, leaf: Leaf, tilt: TiltIn | Held, wished: Wished) -> Stan
         if c.verdict is not Verdict.ASK or c.key.rpartition("/")[2] in ("walk up", "foot")
     )
     return replace(found, checks=told)
+
+
+def _pick_words(job: Job, leaf: Leaf) -> str:
+    """Return where a leaf is picked up, and the cautions of any lift."""
+    tape = tape_of(job)
+    inset = leaf.centre[0] if leaf.hand == "left" else leaf.width - leaf.centre[0]
+    return (
+        "Pick it where the hook hangs plumb over its centre of gravity: at its top edge, "
+        f"{show_length(inset, tape)} in from its hinge edge (the centre is "
+        f"{show_length(leaf.centre[1], tape)} up; a lift that holds it lower than that lets it tip "
+        "over). Rigging that is rated and cannot slide, ropes to steady it, a trial lift of an "
+        "inch, nobody under it, and a lift plan by whoever is qualified to make one."
+    )
 
 
 def _kept(job: Job, check: Check) -> bool:
@@ -305,84 +342,6 @@ def _as_asked(job: Job, check: Check) -> Check:
     return replace(check, verdict=Verdict.ASK, change=change)
 
 
-def _hung(
-    job: Job,
-    found: Survey,
-    room: Doorway,
-    place: LeafPlace,
-    table: LeafTable,
-    wished: Wished,
-    swings: Swing | Held,
-    tape: Tape,
-) -> Hung | Held | None:
-    leaf = hung_leaf(place, hinges=_hinges(table))
-    readings = taken.gap_readings(
-        job, leaf, place.swing, _planned(job, found, room, place, wished, swings, tape)
-    )
-    if not readings:
-        return None
-    if any(math.isnan(reading.planned) for reading in readings):
-        return Held(
-            "what the heel gap of a leaf on barrel hinges should be with it open is not worked out",
-            ("the heel gap read with the leaf shut",),
-        )
-    try:
-        return hung(leaf, readings, tape=tape)
-    except ValueError as error:
-        return Held(str(error), ("the reading taken again",))
-
-
-def _planned(
-    job: Job,
-    found: Survey,
-    room: Doorway,
-    place: LeafPlace,
-    wished: Wished,
-    swings: Swing | Held,
-    tape: Tape,
-) -> Callable[[HungGap, float], tuple[float, float | None]]:
-    """Return the function that says what a gap should be, and the least that it may be [m]."""
-    floor = floor_of(job, found, sweep_of(place, wished.opens.value))
-    sign = 1.0 if place.hand == "left" else -1.0
-    axis = place.hinge_edge.value + sign * place.axis.value
-    spent = {b.gap.key: sum(s.amount for s in b.shares) for b in room.budgets}
-    least_nose = min((v for k, v in spent.items() if k.endswith("as hung")), default=0.0)
-    # What is set to its figure by a tape may be half a mark less.
-    mark = float(tape.step) / 2
-
-    def planned(reading: HungGap, opening: float) -> tuple[float, float | None]:
-        running = wished.margin.value
-        if reading.where == "floor":
-            out = reading.at.si - place.axis.value
-            x = np.array([axis + sign * out * math.cos(opening)])
-            z = np.array([out * math.sin(opening)])
-            height, _ = floor_heights(floor, x, z)
-            return place.bottom.value - float(height[0]), running - mark
-        if reading.where == "heel" and abs(opening) > 1e-9:
-            return _open_heel(swings, place, opening), running - mark
-        should = planned_gap(room, place, reading.where)
-        least = running
-        if reading.where == "heel":
-            least = spent.get(f"{place.key}/heel gap", running)
-        elif reading.where == "closing":
-            least = least_nose
-        return should if should is not None else reading.is_.si, least - mark
-
-    return planned
-
-
-def _open_heel(swings: Swing | Held, place: LeafPlace, opening: float) -> float:
-    """Return the heel gap of an open leaf, off the curve of its swing [m]; NaN without one."""
-    if isinstance(swings, Held):
-        return math.nan
-    way = "toward" if opening > 0.0 else "away"
-    for one in swings.leaves:
-        for turn in one.turns:
-            if one.key == place.key and turn.way == way:
-                return float(np.interp(abs(opening), turn.heel.angles, turn.heel.gaps))
-    return math.nan
-
-
 def _resplit(
     job: Job, room: Doorway, leaves: tuple[LeafOnSite, ...], tape: Tape
 ) -> Resplit | Held | None:
@@ -390,24 +349,20 @@ def _resplit(
     if len(room.leaves) != 2 or len(leaves) != 2:
         return None
     made = [one for one in leaves if one.as_built is not None]
-    if len(made) != 1 or made[0].as_built is None:
+    if len(made) != 1 or made[0].as_built is None or room.as_made is None:
         return None
     first, sizes = made[0], made[0].as_built
     places = {place.key: place for place in room.leaves}
     other = next(place for place in room.leaves if place.key != first.key)
     own = places[first.key]
-    hung_gap = next(gap for gap in room.gaps if gap.key == "doorway/meeting gap as hung")
+    hung_gap = next(gap for gap in room.gaps if gap.key.endswith("as hung"))
     least = next(
-        (
-            sum(s.amount for s in b.shares)
-            for b in room.budgets
-            if b.gap.key == "doorway/meeting gap as hung"
-        ),
+        (sum(s.amount for s in b.shares) for b in room.budgets if b.gap.key.endswith("as hung")),
         0.0,
     )
     meeting = planned_gap(room, own, "closing")
-    width = own.width.value + other.width.value
-    width += own.heel_gap.value + other.heel_gap.value + (meeting or 0.0)
+    width = abs(other.hinge_edge.value - own.hinge_edge.value)
+    width += own.heel_gap.value + other.heel_gap.value
     height = own.height.value
     opening = [OpeningWidth(share * height, width, hung_gap.sd) for share in (0.0, 0.5, 1.0)]
     gaps = PairGaps(own.heel_gap.value, meeting or 0.0, other.heel_gap.value)
@@ -417,6 +372,7 @@ def _resplit(
         gaps,
         tape=tape,
         least_meeting=least,
-        planned=other.width.value,
+        planned=dict(room.as_made.before)[other.hand].value,
+        now=other.width.value,
         second=leaf_words(other.key),
     )

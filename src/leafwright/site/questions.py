@@ -61,6 +61,20 @@ def _open_question(key: str, subject: str, question: str, held: Held) -> Check:
     )
 
 
+def hand_stops(one: LeafOnSite) -> tuple[Stop, ...]:
+    """Return why a leaf may not be stood up by hand; the saw does not wait for it."""
+    who = leaf_words(one.key)
+    return tuple(
+        Stop(
+            check.key,
+            f"{who} is NOT to be stood up by hand with this crew: {check.question}? No",
+            f'{check.change}, and say lift = "hoist" or "lift truck" in [site]',
+        )
+        for check in one.stand_up.checks
+        if check.verdict is Verdict.SHORT
+    )
+
+
 def site_stops(swings: Swing | Held, leaves: tuple[LeafOnSite, ...]) -> tuple[Stop, ...]:
     """Return what keeps steel from being cut: a leaf that does not turn or cannot be got in."""
     stops = []

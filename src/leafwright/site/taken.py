@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from leafwright.chain import Quantity
 from leafwright.job import marks
@@ -17,10 +18,12 @@ from leafwright.job.on_site import (
     FitUpString,
     HungDrift,
     HungGap,
+    HungPlate,
     HungPlumb,
 )
 from leafwright.job.readings import Hand, Taken
 from leafwright.records import Metres, Radians
+from leafwright.site.moves import PlateLevel
 from leafwright.site.packers import FloorPoint
 from leafwright.site.pad import PadReading
 from leafwright.site.pose import GapKind, GapReading, HungLeaf
@@ -62,7 +65,9 @@ def defaults(job: Job) -> tuple[Quantity, ...]:
     names = dict.fromkeys(
         _rule(reading, tool)
         for reading, tool in rules
-        if reading.sd is None and not isinstance(reading, HungDrift) and not reading.set_aside
+        if reading.sd is None
+        and not isinstance(reading, HungDrift | HungPlate)
+        and not reading.set_aside
     )
     return tuple(_default(job, name) for name in names)
 
@@ -220,4 +225,21 @@ def let_go(job: Job, hand: Hand, swing: str) -> tuple[LetGo, ...]:
         if isinstance(reading, HungDrift)
         and _of_leaf(job, reading.leaf, hand)
         and not reading.set_aside
+    )
+
+
+def plate_levels(job: Job, hand: Hand) -> tuple[PlateLevel, ...]:
+    """Return how level a leaf's pivot plates lie, as read last in each direction [m]."""
+    rises: dict[Literal["bottom plate", "top pin plate"], dict[str, float]] = {}
+    for reading in job.hung:
+        if isinstance(reading, HungPlate) and _of_leaf(job, reading.leaf, hand):
+            if not reading.set_aside:
+                sign = 1.0 if reading.up in ("right", "viewer") else -1.0
+                plate: Literal["bottom plate", "top pin plate"] = (
+                    "bottom plate" if reading.plate == "bottom" else "top pin plate"
+                )
+                rises.setdefault(plate, {})[reading.direction] = sign * reading.is_.si
+    return tuple(
+        PlateLevel(plate, off.get("in the wall", 0.0), off.get("through the wall", 0.0))
+        for plate, off in rises.items()
     )

@@ -9,7 +9,7 @@ from leafwright.chain import Quantity
 from leafwright.doorway.up import opens_to
 from leafwright.job.defaults import chosen
 from leafwright.job.model import BarrelHinge, DepthReading, Job
-from leafwright.site.fit_up import Limits
+from leafwright.site.out_of_shape import Limits
 from leafwright.units import Typed
 
 

@@ -344,7 +344,10 @@ def _sentence(groups: tuple[Group, ...], suspects: tuple[Suspect, ...], mends: b
             continue
         names = "; ".join(one.called for one in ones)
         count = "one" if group.wrong == 1 else f"{group.wrong} or more"
-        told.append(f"{count} of these is wrong, and the readings cannot tell which: {names}")
+        is_wrong = "is" if group.wrong == 1 else "are"
+        told.append(
+            f"{count} of these {is_wrong} wrong, and the readings cannot tell which: {names}"
+        )
     after = {
         True: "",
         False: "even without these the rest do not quite agree",

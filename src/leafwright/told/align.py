@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from leafwright.documents import AlignDocument, FitUpDocument, LeafFitUp, LeafHung
 from leafwright.pipeline import Plan
-from leafwright.records import Held
+from leafwright.records import Held, Verdict
 from leafwright.say import Words, sentence, words_of
 from leafwright.site.as_built import AsBuilt, Resplit
 from leafwright.site.fit_up import NOT_KNOWN, FitUp
@@ -60,6 +60,8 @@ def fit_up_brief(leaf: LeafFitUp) -> list[str]:
         return held_lines(f"  {name}", found)
     stage = "welded" if leaf.welded else "tacked"
     said = "; ".join(push.words for push in found.pushes) or "nothing to push"
+    if found.doubt.holds:
+        said = f"push nothing yet: {'; '.join(found.suspects)}"
     if found.missing:
         said += f"; {len(found.missing)} things are not known yet"
     return wrapped(f"{name}, {stage}: {said}", "    ", first="  ")
@@ -89,17 +91,35 @@ def _shape_lines(stage: str, found: FitUp, words: Words) -> list[str]:
     if found.pushes:
         lines.append("  What to push, first things first:")
         lines += steps([sentence(push.words) for push in found.pushes], "    ")
-    elif not found.missing:
-        lines.append("  Nothing to push: it is in shape.")
-    lines.append("  Its shape:")
+    elif found.doubt.holds:
+        lines.append("  Push nothing before it is settled which reading is wrong:")
+        for said in found.suspects:
+            lines += wrapped(f"{sentence(said)}.", "      ", first="    ")
+        lines.append("  What the shape comes to:")
+        for answer in found.answers:
+            name = f"Without {answer.without}" if answer.without else "With every reading"
+            lines += wrapped(f"{name}: {answer.words}.", "      ", first="    ")
+    elif not found.missing and not found.past_pushing:
+        lines.append(f"  {_nothing_to_push(found)}")
+    for said in found.past_pushing:
+        lines += wrapped(f"{sentence(said)}.", "    ", first="  ")
+    if not found.doubt.holds:
+        lines.append("  Its shape:")
     for item in found.items:
-        if item.value is not None:
+        if item.value is not None and not found.doubt.holds:
             lines += wrapped(f"{sentence(item.words)}.", "      ", first="    ")
     one, other = found.diagonals
     if one is not None and other is not None:
         lines.append(f"    Its diagonals: {words.length(one)} and {words.length(other)}.")
-    lines += _doubt_lines(found.missing, found.suspects, found.freedom, found.readings, words)
+    lines += _doubt_lines(found.missing, (), found.freedom, found.readings, words)
     return [*lines, *check_lines(found.checks, words)]
+
+
+def _nothing_to_push(found: FitUp) -> str:
+    """Return that nothing is to be pushed, as surely as the readings say so."""
+    if any(c.verdict in (Verdict.SHORT, Verdict.TIGHT) for c in found.checks):
+        return "Nothing to push that these readings show for sure."
+    return "Nothing to push: it is in shape."
 
 
 def _doubt_lines(
@@ -231,6 +251,8 @@ def align_brief(leaf: LeafHung) -> list[str]:
     if isinstance(leaf.hung, Held):
         return held_lines(f"  {name}", leaf.hung)
     said = "; ".join(move.words for move in leaf.hung.moves) or "nothing to move"
+    if leaf.hung.stops:
+        said = f"move nothing yet: {'; '.join(stop.why for stop in leaf.hung.stops)}"
     if leaf.hung.missing:
         said += f"; {len(leaf.hung.missing)} things are not known yet"
     return wrapped(f"{name}: {said}", "    ", first="  ")
@@ -246,7 +268,16 @@ def _hung_lines(leaf: LeafHung, words: Words) -> list[str]:
     lines = [name]
     if found.caution:
         lines += cautions([found.caution])
-    if found.moves and not found.stops:
+    if found.stops and not found.moves:
+        lines.append("  Move nothing yet:")
+        for stop in found.stops:
+            lines += wrapped(f"{sentence(stop.why)}.", "      ", first="    ")
+            lines += wrapped(f"{sentence(stop.decide)}.", "      ", first="    ")
+        lines += ["  How it hangs:"] if found.answers else []
+        for answer in found.answers:
+            name = f"Without {answer.without}" if answer.without else "With every reading"
+            lines += wrapped(f"{name}: {answer.words}.", "      ", first="    ")
+    elif found.moves and not found.stops:
         lines.append("  What to move, in this order:")
         lines += steps([sentence(move.words) for move in found.moves], "    ")
     elif found.moves:
@@ -256,9 +287,12 @@ def _hung_lines(leaf: LeafHung, words: Words) -> list[str]:
         lines.append("  Nothing to move, as far as the readings tell.")
     for said in found.remains:
         lines += wrapped(said, "    ", first="  ")
-    lines.append("  How it hangs:")
+    for said in found.notes:
+        lines += wrapped(f"{sentence(said)}.", "    ", first="  ")
+    if not found.answers:
+        lines.append("  How it hangs:")
     for part in found.pose:
-        if part.value is not None:
+        if part.value is not None and not found.answers:
             lines += wrapped(f"{sentence(part.words)}.", "      ", first="    ")
     if found.gaps:
         rows = [
@@ -271,8 +305,9 @@ def _hung_lines(leaf: LeafHung, words: Words) -> list[str]:
             )
             for gap in found.gaps
         ]
-        lines += table(("  What was read", "read", "planned", "after the moves", "least"), rows, "")
-    lines += _doubt_lines(found.missing, found.suspects, found.freedom, found.readings, words)
+        after = "after the moves" if found.moves else "not moved"
+        lines += table(("  What was read", "read", "planned", after, "least"), rows, "")
+    lines += _doubt_lines(found.missing, (), found.freedom, found.readings, words)
     return [*lines, *check_lines(found.checks, words)]
 
 

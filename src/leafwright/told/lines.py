@@ -5,9 +5,11 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Sequence
 
+from leafwright.job.tape import tape_of
 from leafwright.pipeline import Plan
 from leafwright.records import Check, Held, Stop, Verdict
 from leafwright.say import VERDICTS, Words, check_line, check_source, sentence
+from leafwright.site.made import refit_words
 
 #: Columns of a terminal that sentences are wrapped to [-].
 WIDE = 98
@@ -88,7 +90,16 @@ def table(head: Sequence[str], rows: Sequence[Sequence[str]], indent: str = "  "
 def heading_lines(made: Plan, what: str) -> list[str]:
     """Return whose job it is, and what is told of it."""
     job = made.job.job
-    return [f"{job.name}, revision {job.revision}: {what}, seen from the {job.seen_from}", ""]
+    head = f"{job.name}, revision {job.revision}: {what}, seen from the {job.seen_from}"
+    return [head, "", *changed_lines(made)]
+
+
+def changed_lines(made: Plan) -> list[str]:
+    """Return what a leaf that is made changed of the other: told before all else."""
+    if isinstance(made.doorway, Held):
+        return []
+    said = refit_words(made.doorway, tape=tape_of(made.job))
+    return [*cautions([f"{words}." for words in said], ""), ""] if said else []
 
 
 def stop_lines(stops: Sequence[Stop]) -> list[str]:

@@ -22,7 +22,7 @@ from leafwright.say import (
 from leafwright.shop.nest import Nest
 from leafwright.survey import Survey
 from leafwright.survey.examine import Examined
-from leafwright.told.lines import exit_code_of, held_lines, leaf_name
+from leafwright.told.lines import changed_lines, exit_code_of, held_lines, leaf_name
 from leafwright.told.site import site_lines
 from leafwright.told.survey import doubt_lines, largest_lines
 from leafwright.told.swing import budget_brief
@@ -125,6 +125,7 @@ def plan_text(made: Plan) -> str:
     words = words_of(made.job)
     job = made.job.job
     lines = [f"{job.name}, revision {job.revision}, seen from the {job.seen_from}", ""]
+    lines += changed_lines(made)
     for stop in made.stops:
         lines += [
             f"STOP: {stop.why}.",

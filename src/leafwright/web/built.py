@@ -18,7 +18,8 @@ from leafwright.pipeline import Plan
 from leafwright.records import Check, Held, Verdict
 from leafwright.say import Words, sentence, words_of
 from leafwright.site.as_built import AsBuilt, Resplit
-from leafwright.site.fit_up import FitUp, Limits
+from leafwright.site.fit_up import FitUp
+from leafwright.site.out_of_shape import Limits
 from leafwright.site.packers import Packing
 from leafwright.site.pad import CORNERS
 from leafwright.site.records import LeafOnSite, Site
@@ -62,6 +63,7 @@ class PadPage:
     verdict: str
     pushes: tuple[str, ...]
     suspects: tuple[str, ...]
+    answers: tuple[str, ...]
     items: tuple[ItemRow, ...]
     missing: tuple[str, ...]
     unchecked: bool
@@ -109,6 +111,7 @@ def pad_page(made: Plan, sheet: Sheet, asked: Mapping[str, str]) -> PadPage | st
         verdict=verdict_words(found, stage),
         pushes=tuple(f"{sentence(p.words)}." for p in known.pushes) if known else (),
         suspects=tuple(f"{sentence(s)}." for s in known.suspects) if known else (),
+        answers=answers_told(known) if known else (),
         items=tuple(_items(known, words)) if known else (),
         missing=tuple(f"{sentence(m)}." for m in known.missing) if known else (),
         unchecked=known is not None and known.freedom <= 0,
@@ -123,6 +126,15 @@ def pad_page(made: Plan, sheet: Sheet, asked: Mapping[str, str]) -> PadPage | st
         shape=shape,
         shape_told=told,
     )
+
+
+def answers_told(found: FitUp) -> tuple[str, ...]:
+    """Return what the shape comes to with and without suspects, and what no push cures."""
+    told = [
+        f"{f'Without {a.without}' if a.without else 'With every reading'}: {a.words}."
+        for a in found.answers
+    ]
+    return (*told, *(f"{sentence(words)}." for words in found.past_pushing))
 
 
 def parts_of(made: Plan, hand: str) -> tuple[LeafPlace, Leaf, LeafOnSite] | str:
@@ -181,6 +193,8 @@ def verdict_words(found: FitUp | Held | None, stage: str) -> str:
     if isinstance(found, Held):
         return f"{sentence(plain_why(found))}. It needs {'; '.join(found.needs)}."
     verdicts = {check.verdict for check in found.checks}
+    if found.doubt.holds:
+        return "The readings do not agree: push nothing before that is settled."
     if Verdict.SHORT in verdicts:
         if stage == "welded":
             return "Out of shape as welded: see whether it still clears, before it is hung."
@@ -227,8 +241,8 @@ def _spots(
     limits: Limits,
 ) -> list[Spot]:
     """Return the places to read, numbered as on the sheet for the pad."""
-    wide, high = words.length(place.width), words.length(place.height)
-    across = words.length(math.hypot(place.width.value, place.height.value))
+    wide, high = words.length(place.on_sheet), words.length(place.height)
+    across = words.length(math.hypot(place.on_sheet.value, place.height.value))
     size = f" ± {words.length(limits.size)}"
     bow = f"straight within {words.length(limits.bow)}"
     alike = f"{across}, 1 and 2 within {words.length(limits.diagonals)}"

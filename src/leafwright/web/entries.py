@@ -197,6 +197,8 @@ def taken_name(table: Mapping[str, Any]) -> str:
         told = f"height at {table.get('at')}"
         if table.get("x") is not None:
             told = f"floor {table.get('x')} out, {table.get('y')} up"
+    elif kind == "plate":
+        told = f"{table.get('plate')} plate, {table.get('direction')}"
     elif kind == "gap":
         told = f"{table.get('where')} gap at {table.get('at')}"
         if table.get("angle"):

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from leafwright.doorway import Doorway, LeafPlace
-from leafwright.job.model import HungDrift
+from leafwright.job.model import HungDrift, HungPlate
 from leafwright.job.tape import tape_of
 from leafwright.pipeline import Plan
 from leafwright.records import Held, Verdict
@@ -54,6 +54,7 @@ class HandPage:
     pose: tuple[str, ...]
     gaps: tuple[GapRow, ...]
     suspects: tuple[str, ...]
+    answers: tuple[str, ...]
     missing: tuple[str, ...]
     unchecked: bool
     spots: tuple[Spot, ...]
@@ -93,6 +94,7 @@ def hand_page(made: Plan, sheet: Sheet, asked: Mapping[str, str]) -> HandPage | 
         else (),
         gaps=tuple(_gap_rows(known, words)) if known else (),
         suspects=tuple(f"{sentence(s)}." for s in known.suspects) if known else (),
+        answers=_answers(known) if known else (),
         missing=tuple(f"{sentence(m)}." for m in known.missing) if known else (),
         unchecked=known is not None and known.freedom <= 0,
         spots=spots,
@@ -105,11 +107,22 @@ def hand_page(made: Plan, sheet: Sheet, asked: Mapping[str, str]) -> HandPage | 
     )
 
 
+def _answers(found: Hung) -> tuple[str, ...]:
+    """Return how the leaf hangs with and without suspects, and what was left out."""
+    told = [
+        f"{f'Without {a.without}' if a.without else 'With every reading'}: {a.words}."
+        for a in found.answers
+    ]
+    return (*told, *(f"{sentence(words)}." for words in found.notes))
+
+
 def _verdict(found: Hung | Held | None) -> str:
     if found is None:
         return "Nothing is read of it hung yet. Begin with the gaps 1 to 4, leaf shut."
     if isinstance(found, Held):
         return f"{sentence(plain_why(found))}. It needs {'; '.join(found.needs)}."
+    if found.stops and not found.moves:
+        return "Move nothing yet."
     if found.stops:
         return "These moves wait: they would leave too little."
     if found.moves:
@@ -144,7 +157,7 @@ def _fitted(
     numbers = [
         number
         for number, one in enumerate(made.job.hung)
-        if not isinstance(one, HungDrift)
+        if not isinstance(one, HungDrift | HungPlate)
         and not one.set_aside
         and (one.leaf or made.job.leaf[0].hand) == hand
     ]

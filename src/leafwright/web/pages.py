@@ -169,6 +169,7 @@ def job_page(site: Site, planned: Planned, look: Look, *, strict: bool = False) 
         "revision": made.job.job.revision,
         "seen_from": made.job.job.seen_from,
         "stops": planned.stops,
+        "refit": planned.refit,
         "for_cutting": planned.for_cutting,
         "whole": planned.whole,
         "day": day(planned, made, cards),

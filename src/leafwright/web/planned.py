@@ -14,6 +14,7 @@ from leafwright.job.errors import JobError, Problem
 from leafwright.job.file import read_job
 from leafwright.job.model import Job
 from leafwright.job.store import Saved
+from leafwright.job.tape import tape_of
 from leafwright.job.toml_data import toml_data
 from leafwright.leaf import Leaf
 from leafwright.pipeline import STAGES, Plan, Stage, plan
@@ -24,6 +25,7 @@ from leafwright.shop.cut_list import CutList
 from leafwright.shop.nest import Nest
 from leafwright.shop.stock import Stock
 from leafwright.site.hung import Hung
+from leafwright.site.made import refit_words
 from leafwright.site.records import Site
 from leafwright.site.tilt_in import PosePath, TiltIn
 from leafwright.survey import Survey
@@ -70,6 +72,14 @@ class Planned:
         """What keeps steel from being cut, as far as it is known."""
         found = self.plan.stops if self.plan is not None else ()
         return tuple({stop.key: stop for stop in (*self.later, *found)}.values())
+
+    @property
+    def refit(self) -> tuple[str, ...]:
+        """What a leaf that is made changed of the other, in sentences."""
+        if self.plan is None or isinstance(self.plan.doorway, Held):
+            return ()
+        said = refit_words(self.plan.doorway, tape=tape_of(self.plan.job))
+        return tuple(f"{sentence(words)}." for words in said)
 
     @property
     def for_cutting(self) -> bool:

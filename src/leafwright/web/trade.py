@@ -103,6 +103,7 @@ ASKS: dict[tuple[str, str], Ask] = {
     ),
     ("Site", "kick_out"): Ask("How far the foot may stand out of the wall", default="kick-out"),
     ("Site", "approach"): Ask("On which side it lies", empty="whichever does"),
+    ("Site", "keep"): Ask("Of a leaf out of square on its pins, keep", empty="its axis plumb"),
     ("FitUpReading", "leaf"): Ask("Which leaf"),
     ("FitUpReading", "stage"): Ask("Tacked or welded"),
     ("FitUpReading", "from"): Ask("From the place", kind="leaf-mark"),
@@ -123,6 +124,9 @@ ASKS: dict[tuple[str, str], Ask] = {
     ("HungReading", "over"): Ask("Read over a height of"),
     ("HungPlumb", "is"): Ask("The upper place is off by"),
     ("HungPlumb", "toward"): Ask("Off toward"),
+    ("HungReading", "plate"): Ask("Which pivot plate"),
+    ("HungPlate", "is"): Ask("One edge is higher by"),
+    ("HungReading", "up"): Ask("Which edge is higher"),
     ("HungReading", "rests"): Ask("Comes to rest at", "an angle as 15 deg, or: stays"),
     ("HungDrift", "angle"): Ask("Let go at", "as 45 deg"),
     ("HungDrift", "sd"): Ask("How far the angle may be off", "as 1 deg"),
@@ -364,6 +368,11 @@ CHOICES: dict[tuple[str, str], str] = {
     ("lift", "unknown"): "not settled yet",
     ("toward", "viewer"): "toward you",
     ("toward", "away"): "away from you",
+    ("keep", "plumb axis"): "its axis plumb",
+    ("keep", "even gaps"): "its gaps even",
+    ("keep", "split gaps"): "its axis plumb, and the gaps split",
+    ("up", "viewer"): "the edge toward you",
+    ("up", "away"): "the edge away from you",
     ("approach", "toward side"): "on your side",
     ("approach", "away side"): "on the other side",
     ("shut", "unknown"): "not settled yet",
@@ -432,6 +441,7 @@ ENTRIES: dict[str, str] = {
     "HungGap": "a gap",
     "HungPlumb": "the axis off plumb",
     "HungDrift": "the leaf let go",
+    "HungPlate": "how level a pivot plate lies",
 }
 
 

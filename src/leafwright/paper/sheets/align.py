@@ -239,8 +239,15 @@ def _hung_blocks(at: Desk, found: Hung) -> list[Block]:
         Boxed(Caution(f"STOP: {s.why}", sentence(s.decide) + ".", kind="stop"), 3.6)
         for s in found.stops
     ]
-    blocks += [Boxed(Caution("A reading stands out", sentence(s) + ".")) for s in found.suspects]
-    blocks.append(Listed(tuple(sentence(part.words) + "." for part in found.pose), 3.0))
+    if found.answers:
+        told = (
+            f"{f'Without {a.without}' if a.without else 'With every reading'}: {a.words}."
+            for a in found.answers
+        )
+        blocks.append(Listed(tuple(told), 3.4))
+    else:
+        blocks.append(Listed(tuple(sentence(part.words) + "." for part in found.pose), 3.0))
+    blocks += [Says(f"{sentence(text)}.", 3.2) for text in found.notes]
     if found.moves:
         title = "Move, in this order" if not found.stops else "These moves WAIT for the stop above"
         blocks += [
@@ -248,7 +255,8 @@ def _hung_blocks(at: Desk, found: Hung) -> list[Block]:
             Listed(tuple(sentence(move.words) + "." for move in found.moves), 5.0, 1),
         ]
     else:
-        blocks.append(Says("Nothing to move.", 5.0, bold=True))
+        none = "Move nothing yet." if found.stops else "Nothing to move."
+        blocks.append(Says(none, 5.0, bold=True))
     blocks += [Says(text, 3.2) for text in found.remains]
     verdicts = {check.subject: check.verdict for check in found.checks}
     marks = {Verdict.SHORT: "TOO LITTLE", Verdict.TIGHT: "tight", Verdict.OK: "ok"}

@@ -13,10 +13,22 @@ from leafwright.paper.sheets.flow import Block, Boxed, Figures, Listed, Says, Ti
 from leafwright.paper.sheets.opening import picture
 from leafwright.records import Verdict
 from leafwright.say import count_of, default_line, sentence
+from leafwright.site.made import refit_words
 from leafwright.survey import Survey
 
 #: A leaf of a pair by its side, as checks name it.
 _LEAF = re.compile(r"(?:[Tt]he )?\b(?:[Ll]eft|[Rr]ight) leaf\b")
+
+
+def _changed(at: Desk) -> tuple[Boxed, ...]:
+    """Return a box for what a leaf that is made changed of the other."""
+    room = at.plan.doorway
+    said = refit_words(room, tape=at.words.tape) if isinstance(room, Doorway) else ()
+    if not said:
+        return ()
+    return (
+        Boxed(Caution(f"{sentence(said[-1])}.", "\n".join(f"{sentence(w)}." for w in said[:-1]))),
+    )
 
 
 def _stops(at: Desk) -> tuple[Boxed, ...]:
@@ -83,6 +95,7 @@ def cover_sheets(at: Desk) -> tuple[Sheet, ...]:
         Title(at.plan.job.job.name, 7.0),
         Says(state, 3.6),
         Figures(tuple(cover_figures(at)), 2, 5.0),
+        *_changed(at),
         *_stops(at),
         *_open_questions(at),
     )

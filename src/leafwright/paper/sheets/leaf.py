@@ -313,7 +313,7 @@ def _figures(at: Desk, place: LeafPlace, leaf: Leaf) -> list[tuple[str, str]]:
     words = at.words
     inset = leaf.centre[0] if leaf.hand == "left" else leaf.width - leaf.centre[0]
     return [
-        ("Width, outside", words.length(place.width)),
+        ("Width, outside", words.length(place.on_sheet)),
         ("Height, outside", words.length(place.height)),
         ("Each diagonal, outside corners", words.length(math.hypot(leaf.width, leaf.height))),
         ("Bare frame, as lifted", words.mass(leaf.lift_mass)),

@@ -35,10 +35,6 @@ from leafwright.site.wished import wished_of
 
 #: Digits to be read at arm's length, gloved, are at least this high [mm].
 DIGITS_MM = 6.0
-STILL_PLANNED = (
-    "The sizes below are still as planned: write the new width in the job file, and print this "
-    "sheet anew before anything is cut."
-)
 #: So many blanks for stands where the floor was not read yet.
 STANDS = 4
 OUTLINE_MM = 140.0
@@ -58,8 +54,8 @@ def _wanted(at: Desk, place: LeafPlace) -> list[tuple[str, str, str]]:
     """Return what is to be read: what, what it should be, and how far it may be off."""
     words = at.words
     limits = wished_of(at.plan.job).limits()
-    wide, high = words.length(place.width), words.length(place.height)
-    across = words.length(math.hypot(place.width.value, place.height.value))
+    wide, high = words.length(place.on_sheet), words.length(place.height)
+    across = words.length(math.hypot(place.on_sheet.value, place.height.value))
     size, bow = f"± {words.length(limits.size)}", f"± {words.length(limits.bow)}"
     alike = f"1 and 2 within {words.length(limits.diagonals)}"
     flat = f"in one plane within {words.length(limits.twist)}"
@@ -282,6 +278,8 @@ def _numbered(at: Point, number: int) -> tuple[Circle, Text]:
 
 def _verdict_words(found: FitUp) -> str:
     verdicts = {check.verdict for check in found.checks}
+    if found.doubt.holds:
+        return "THE READINGS DO NOT AGREE: push nothing before that is settled."
     if Verdict.SHORT in verdicts:
         return "OUT OF SHAPE: put it right before it is welded."
     if Verdict.TIGHT in verdicts:
@@ -318,6 +316,18 @@ def _found_blocks(at: Desk, leaf: Leaf, found: FitUp, stage: str) -> list[Block]
         Says(words, 4.2, bold=True),
         *(Boxed(Caution("A reading stands out", sentence(s) + ".")) for s in found.suspects),
     ]
+    blocks += [Says(f"{sentence(text)}.", 3.4, bold=True) for text in found.past_pushing]
+    if found.answers:
+        blocks += [
+            Title("Nothing is to be pushed yet. What the shape comes to:", 4.0),
+            Listed(
+                tuple(
+                    f"{f'Without {a.without}' if a.without else 'With every reading'}: {a.words}."
+                    for a in found.answers
+                ),
+                3.4,
+            ),
+        ]
     if found.pushes:
         blocks += [
             Title("Push, in this order; read again after each", 4.0),
@@ -416,7 +426,7 @@ def _resplit_blocks(one: LeafOnSite, split: Resplit | Held | None) -> list[Block
         Boxed(
             Caution(
                 f"The other leaf is made. {split.words[0]}",
-                "\n".join(f"– {w}" for w in (*split.words[1:], STILL_PLANNED)),
+                "\n".join(f"– {w}" for w in split.words[1:]),
                 kind="stop",
             ),
             3.6,
