@@ -281,7 +281,7 @@ def test_a_leaf_of_the_plan(hand: str) -> None:
         (3.26, Tape("mm", 1), "3.3 N"),
         (41.6, Tape("mm", 1), "42 N"),
         (0.0, Tape("mm", 1), "0 N"),
-        (0.2, Tape("feet-inch", 16), "0.045 lbf"),
+        (0.2, Tape("feet-inch", 16), "0.04 lbf"),
         (12.0, Tape("feet-inch", 16), "2.7 lbf"),
     ],
 )

@@ -334,18 +334,18 @@ def _words(
 
 
 def _push_words(force: float, tape: Tape) -> str:
-    """Return a push to two figures, and no finer than a tenth of a pound or one newton.
+    """Return a push to a tenth of a pound, or to two figures in newtons.
 
     Friction is known to a factor: that is as near as it is worth saying. A push lighter than that
     is still not nothing.
     """
-    unit, step = (1.0, 1.0) if tape.system == "mm" else (float(POUND_FORCE), 0.1)
-    if force <= 0.0:
-        return show_force(0.0, tape.system)
-    step = min(step, 10.0 ** (math.floor(math.log10(force / unit)) - 1))
-    number, _, symbol = show_force(round(force / unit / step) * step * unit, tape.system).partition(
-        " "
-    )
+    unit = 1.0 if tape.system == "mm" else float(POUND_FORCE)
+    size = force / unit
+    step = 0.1 if tape.system != "mm" or size < 10.0 else 1.0
+    if size < (0.95 if tape.system == "mm" else 0.095):
+        step = 0.01
+    said = show_force(round(size / step) * step * unit, tape.system)
+    number, _, symbol = said.partition(" ")
     return f"{number.rstrip('0').rstrip('.') if '.' in number else number} {symbol}"
 
 

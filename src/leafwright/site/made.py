@@ -174,10 +174,10 @@ def refit_words(room: Doorway, *, tape: Tape) -> tuple[str, ...]:
 def _second_words(place: LeafPlace, before: Quantity, tape: Tape) -> str:
     who, now = leaf_words(place.key), show_length(place.width.value, tape)
     if place.width.kind == "wish":
-        return f"{who} stays as it is typed, {now} wide: see that it fits beside it"
+        return f"{who} stays as it is typed, {now} wide: see that it fits beside the welded one"
     if not is_a_mark(place.width.value - before.value, tape):
         return f"{who} stays {now} wide"
     return (
-        f"{who} is made to suit it: {now} wide, NOT {show_length(before.value, tape)} as before. "
-        "Its sheet, cards and cut list are the new ones: throw away any that were printed before"
+        f"{who} is made to suit the welded one: {now} wide, NOT {show_length(before.value, tape)} "
+        "as before. Its sheet, cards and cut list are the new ones: throw away any printed before"
     )

@@ -275,14 +275,14 @@ def _hung_blocks(at: Desk, found: Hung) -> list[Block]:
             )
         )
     blocks += [
-        Title("Gaps read, and after the moves", 4.0),
+        Title("Gaps read, and after the moves" if found.moves else "Gaps read", 4.0),
         Rows(
             Table(
                 (
                     Column("Gap", 66.0),
                     Column("Should be", 24.0, align="right"),
                     Column("Read", 24.0, align="right", bold=True),
-                    Column("After", 24.0, align="right", bold=True),
+                    Column("After" if found.moves else "Not moved", 24.0, align="right", bold=True),
                     Column("Least", 22.0, align="right"),
                     Column("", 24.0, bold=True),
                 ),

@@ -299,6 +299,8 @@ def _found_blocks(at: Desk, leaf: Leaf, found: FitUp, stage: str) -> list[Block]
         check = by_key.get(item.key)
         limit = "–" if check is None or check.available is None else check.available
         verdict = "ok" if check is None else state.get(check.verdict, "ok")
+        if found.doubt.holds and item.value is not None:
+            verdict = "not settled"
         rows.append(
             (
                 sentence(item.words),
@@ -314,7 +316,7 @@ def _found_blocks(at: Desk, leaf: Leaf, found: FitUp, stage: str) -> list[Block]
     blocks: list[Block] = [
         Title(f"As read, {stage}", 4.4),
         Says(words, 4.2, bold=True),
-        *(Boxed(Caution("A reading stands out", sentence(s) + ".")) for s in found.suspects),
+        *(Boxed(Caution("The readings do not agree", sentence(s) + ".")) for s in found.suspects),
     ]
     blocks += [Says(f"{sentence(text)}.", 3.4, bold=True) for text in found.past_pushing]
     if found.answers:
