@@ -40,7 +40,7 @@ MOST_ALONG, STEPS_ALONG, AIR_MM = 0.9, 9, 0.4
 #: Scales that the drawing may come out at, over the one it is laid out for [-].
 LARGER = (1.0, 1.25, 1.5, 2.0)
 #: The drawing's room on a sheet: share of the width beside words, and alone; of the height [-].
-BESIDE, ALONE, HIGH = 0.33, 0.75, 0.6
+BESIDE, ALONE, HIGH = 0.35, 0.8, 0.8
 
 
 def weld_order_sheets(at: Desk) -> tuple[Sheet, ...]:
