@@ -30,7 +30,7 @@ _SITE = {
 #: What `leafwright site JOB` tells, without one of these.
 _OVERVIEW = "overview"
 
-_DOCUMENTS = ("prove", "cuts", "holes", "seams", "survey", "site", *_SITE)
+_DOCUMENTS = ("prove", "cuts", "holes", "seams", "weld-order", "survey", "site", *_SITE)
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -124,6 +124,7 @@ def _parser() -> argparse.ArgumentParser:
     seams.add_argument(
         "--left", action="store_true", help="only what is not ticked yet; JOB is then a folder"
     )
+    seams.add_argument("--order", action="store_true", help="in what order to weld them, by steps")
 
     packet = commands.add_parser("packet", help="write the packet: PDF, SVG, DXF and JSON")
     packet.add_argument("job", help="a job file, or a folder that holds job.toml")
@@ -244,6 +245,8 @@ def _run(arguments: argparse.Namespace) -> int:
         return _survey(arguments.job, as_json=arguments.json)
     if arguments.command == "site":
         return _site(arguments.part, arguments.job, as_json=arguments.json)
+    if arguments.command == "seams" and arguments.order:
+        return _site("weld-order", arguments.job, as_json=arguments.json)
     if arguments.command == "seams":
         return _seams(arguments.job, only_left=arguments.left, as_json=arguments.json)
     if arguments.command == "packet":

@@ -16,8 +16,10 @@ from leafwright.records import Held
 from leafwright.say import count_of, words_of
 from leafwright.told.align import align_brief, align_text, fit_up_brief, fit_up_text
 from leafwright.told.lines import exit_code_of, heading_lines, held_lines, stop_lines, wrapped
+from leafwright.told.order import order_exit_code, order_text
 from leafwright.told.stand import drift_brief, drift_text, stand_brief, stand_text
 from leafwright.told.swing import budget_brief, swing_brief, swing_text
+from leafwright.welded import weld_order_document
 
 
 def site_text(made: Plan, document: SiteDocument) -> str:
@@ -53,12 +55,16 @@ def site_text(made: Plan, document: SiteDocument) -> str:
 
 
 def told_part(part: str, made: Plan) -> tuple[Document, str, int]:
-    """Return a part of the site stage as a document, as text, and as an exit code.
+    """Return a part of the work with the leaves as a document, as text, and as an exit code.
 
     Args:
-        part: ``swing``, ``stand``, ``drift``, ``fit-up`` or ``align``; all of them for any other.
+        part: ``swing``, ``stand``, ``drift``, ``fit-up`` or ``align``; ``weld-order`` of the shop;
+            all of the site stage for any other.
         made: the plan, with the site stage run.
     """
+    if part == "weld-order":
+        order = weld_order_document(made)
+        return order, order_text(made, order), order_exit_code(order)
     held = isinstance(made.site, Held) or any(isinstance(leaf, Held) for leaf in made.leaves)
     document: Document
     if part == "swing":
