@@ -307,3 +307,12 @@ def test_a_width_between_bottom_and_top_is_asked_for_where_none_was_read() -> No
     assert "read the width half way up, from L@mid to R@mid" in asked.change
     read_there = surveyed(job_of(true_readings(marks, up="1200 mm")))
     assert all(c.verdict is Verdict.OK for c in read_there.checks)
+
+
+def test_a_mark_higher_than_its_side_is_asked_about() -> None:
+    marks = random_marks(random.Random(8))
+    far = distance("L@9000 mm", "R@1200 mm", 8.0)
+    found = surveyed(job_of([*true_readings(marks, up="1200 mm"), far]))
+    (asked,) = (c for c in found.checks if "beyond its side" in c.key)
+    assert asked.verdict is Verdict.ASK and "L@9000 mm" in asked.subject
+    assert "put right how far up the mark is" in asked.change

@@ -13,16 +13,17 @@ residuals v, redundancy numbers r, standardised residuals v / (σ √r), global 
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
 
-from leafwright import chain
+from leafwright import chain, units
 from leafwright.chain import Quantity
 from leafwright.job import marks
 from leafwright.job.model import Job
+from leafwright.job.tape import tape_of
 from leafwright.records import (
     Check,
     Held,
@@ -51,6 +52,7 @@ from leafwright.survey.predict import (
     placed,
     places_of,
 )
+from leafwright.units import Tape
 
 #: Confidence of the global test [-].
 CONFIDENCE = 0.95
@@ -147,7 +149,40 @@ def survey(job: Job) -> Survey | Held:
     found = adjust(everything, starting_places(job, used), defaults=defaults)
     if isinstance(found, Held):
         return found
-    return replace(found, checks=(*found.checks, *_between_corners(used)))
+    beyond = _beyond_its_side(used, found, tape_of(job))
+    return replace(found, checks=(*found.checks, *_between_corners(used), *beyond))
+
+
+#: A mark this much of a side's length above its top is still taken for one of the side [-].
+OVER_SIDE = 1.02
+
+
+def _beyond_its_side(used: Sequence[Observation], found: Survey, tape: Tape) -> Iterator[Check]:
+    """Yield what asks of each mark that stands higher than its side is long."""
+    at = {mark.name: mark.at for mark in found.marks}
+    for name in sorted({name for seen in used for name in seen.between}):
+        along = marks.side_mark(name)
+        foot, head = ("BL", "TL") if name.startswith("L") else ("BR", "TR")
+        if along is None or along.up is None or not {foot, head} <= at.keys():
+            continue
+        long = math.dist(at[foot][:2], at[head][:2])
+        if along.up.si <= OVER_SIDE * long:
+            continue
+        yield Check(
+            key=f"survey/{name} beyond its side",
+            subject=f"the mark {name}",
+            question=f"does it stand on the {along.side} side",
+            verdict=Verdict.ASK,
+            source=Source("the readings", "geometry of the opening"),
+            unit="m",
+            demand=along.up.si,
+            available=long,
+            ratio=along.up.si / long,
+            change=(
+                f"the {along.side} side is only {units.show_length(long, tape)} long: "
+                "put right how far up the mark is"
+            ),
+        )
 
 
 def _between_corners(used: Sequence[Observation]) -> tuple[Check, ...]:
