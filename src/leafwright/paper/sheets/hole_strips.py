@@ -35,7 +35,7 @@ def strips_drawing(at: Desk, part: HoledPart, scale: Scale, *, in_row: int = 4) 
         row, column = divmod(number, in_row)
         x = 0.0 if column == 0 else x
         strip = _strip(at, part, face, x, up, breaks, top)
-        if number == 0:
+        if number == 0 and "stile" in part.name:
             strip.append(up_mark((x, 0.0), (-10.0, 6.0)))
         items += moved(Drawing(tuple(strip)), (0.0, -row * (top + ROW_MM * unit))).items
         x += face.width + FIGURES_MM * unit
