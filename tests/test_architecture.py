@@ -38,7 +38,7 @@ LAYERS = (
     ("pipeline",),
     ("say", "report"),
     ("documents",),
-    ("documented", "calculation", "welded"),
+    ("documented", "calculation", "welded", "nested"),
     ("paper", "solid"),
     ("told", "packet"),
     ("web",),

@@ -99,7 +99,7 @@ def test_a_bad_job_file_is_told_all_at_once_on_stderr(
     file = tmp_path / "bad.toml"
     file.write_text(
         text.replace('meeting_gap = "1/4 in"', 'meting_gap = "1/4 in"').replace(
-            'kerf = "0.094 in"', 'kerf = "12-6 1/2"'
+            'kerf = "0.094 in"', 'kerf = "12-6 1/2"', 1
         ),
         encoding="utf-8",
     )

@@ -14,9 +14,9 @@ if TYPE_CHECKING:
 
 OK, BAD_INPUT, SHORT, TO_BE_DECIDED, OWN_FAULT = 0, 2, 3, 4, 70
 
-_EXIT_CODES = """exit codes of plan, prove, cuts, holes, seams, survey and site: 0 all checks ok or
-tight; 2 bad input; 3 some check is short; 4 none is short, but something must be asked or decided.
-packet exits 0 once it is written."""
+_EXIT_CODES = """exit codes of plan, prove, cuts, holes, nest, seams, survey and site: 0 all checks ok
+or tight; 2 bad input; 3 some check is short; 4 none is short, but something must be asked or
+decided. packet exits 0 once it is written."""
 
 #: Parts of the site stage, each with what it tells.
 _SITE = {
@@ -30,7 +30,7 @@ _SITE = {
 #: What `leafwright site JOB` tells, without one of these.
 _OVERVIEW = "overview"
 
-_DOCUMENTS = ("prove", "cuts", "holes", "seams", "weld-order", "survey", "site", *_SITE)
+_DOCUMENTS = ("prove", "cuts", "holes", "nest", "seams", "weld-order", "survey", "site", *_SITE)
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -67,40 +67,36 @@ def _parser() -> argparse.ArgumentParser:
         help="the last stage to work out",
     )
 
-    prove = commands.add_parser(
-        "prove",
-        help="tell every check, link by link, with its formulas and sources",
-        epilog=_EXIT_CODES,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
+    prove = _telling(
+        commands, "prove", "tell every check, link by link, with its formulas and sources"
     )
-    _job_arguments(prove)
     prove.add_argument(
         "--whole", action="store_true", help="with the formulas of what is plainly ok, too"
     )
 
-    cuts = commands.add_parser(
+    _telling(
+        commands,
         "cuts",
-        help="tell every piece to be cut: its length, both ends, which saw and how it is set",
-        epilog=_EXIT_CODES,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
+        "tell every piece to be cut: its length, both ends, which saw and how it is set",
     )
-    _job_arguments(cuts)
 
-    holes = commands.add_parser(
+    _telling(
+        commands,
         "holes",
-        help="tell every hole of every part and plate: where, how large, with which tool",
-        epilog=_EXIT_CODES,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
+        "tell every hole of every part and plate: where, how large, with which tool",
     )
-    _job_arguments(holes)
 
-    survey = commands.add_parser(
-        "survey",
-        help="tell what the opening is, how sure that is, and which reading is wrong",
-        epilog=_EXIT_CODES,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
+    nest = _telling(
+        commands, "nest", "tell which sticks to buy and what to cut from each, at least cost"
     )
-    _job_arguments(survey)
+    ask = nest.add_mutually_exclusive_group()
+    ask.add_argument("--without", metavar="WHAT", help='a length or a supplier is out: "24 ft"')
+    ask.add_argument("--short", metavar="N", type=int, help="so many sticks do not come")
+    ask.add_argument("--rack-only", action="store_true", help="nothing can be bought")
+
+    _telling(
+        commands, "survey", "tell what the opening is, how sure that is, and which reading is wrong"
+    )
     site = commands.add_parser(
         "site",
         help="tell how the leaves swing, are stood up, hang and are put right",
@@ -160,6 +156,18 @@ def _parser() -> argparse.ArgumentParser:
         default="plan",
         help="of what a command prints with --json, or of the job file",
     )
+    return parser
+
+
+def _telling(commands: Any, name: str, told: str) -> argparse.ArgumentParser:
+    """Add a command that tells a part of a job, with its exit codes, and return its parser."""
+    parser: argparse.ArgumentParser = commands.add_parser(
+        name,
+        help=told,
+        epilog=_EXIT_CODES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    _job_arguments(parser)
     return parser
 
 
@@ -237,10 +245,8 @@ def _run(arguments: argparse.Namespace) -> int:
         return _plan(arguments.job, upto=arguments.upto, as_json=arguments.json)
     if arguments.command == "prove":
         return _prove(arguments.job, whole=arguments.whole, as_json=arguments.json)
-    if arguments.command == "cuts":
-        return _cuts(arguments.job, as_json=arguments.json)
-    if arguments.command == "holes":
-        return _holes(arguments.job, as_json=arguments.json)
+    if arguments.command in ("cuts", "holes", "nest"):
+        return _shop(arguments)
     if arguments.command == "survey":
         return _survey(arguments.job, as_json=arguments.json)
     if arguments.command == "site":
@@ -332,30 +338,30 @@ def _prove(job: str, *, whole: bool, as_json: bool) -> int:
     return prove_exit_code(made)
 
 
-def _cuts(job: str, *, as_json: bool) -> int:
-    made = _planned(job, "site")
+def _shop(arguments: argparse.Namespace) -> int:
+    made = _planned(arguments.job, "site")
     if made is None:
         return BAD_INPUT
-    from leafwright.documented import cuts_document
-    from leafwright.documents import document_json
-    from leafwright.told.cuts import cuts_exit_code, cuts_text
+    from leafwright.documented import cuts_document, holes_document
+    from leafwright.documents import Document, document_json
+    from leafwright.told import cuts, holes, nest
 
-    document = cuts_document(made)
-    _print(document_json(document) if as_json else cuts_text(made, document))
-    return cuts_exit_code(document)
-
-
-def _holes(job: str, *, as_json: bool) -> int:
-    made = _planned(job, "site")
-    if made is None:
-        return BAD_INPUT
-    from leafwright.documented import holes_document
-    from leafwright.documents import document_json
-    from leafwright.told.holes import holes_exit_code, holes_text
-
-    document = holes_document(made)
-    _print(document_json(document) if as_json else holes_text(made, document))
-    return holes_exit_code(document)
+    told: tuple[Document, str, int]
+    if arguments.command == "cuts":
+        cut = cuts_document(made)
+        told = cut, cuts.cuts_text(made, cut), cuts.cuts_exit_code(cut)
+    elif arguments.command == "holes":
+        found = holes_document(made)
+        told = found, holes.holes_text(made, found), holes.holes_exit_code(found)
+    else:
+        try:
+            told = nest.told_nest(made, arguments)
+        except ValueError as error:
+            print(error, file=sys.stderr)
+            return BAD_INPUT
+    document, text, code = told
+    _print(document_json(document) if arguments.json else text)
+    return code
 
 
 def _survey(job: str, *, as_json: bool) -> int:

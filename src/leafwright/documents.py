@@ -12,12 +12,14 @@ from typing import Any
 from leafwright.doorway.budget import GapBudget
 from leafwright.doorway.records import Side
 from leafwright.doorway.swing import Swing
-from leafwright.records import Check, Held, Metres, Point3, Stop
+from leafwright.records import Check, Held, Metres, Number, Point3, Stop
 from leafwright.report import ShownQuantity, as_json, schema_for
 from leafwright.shop.cut_list import CutList
 from leafwright.shop.holes.records import Holes
 from leafwright.shop.seams import Left, Seams, SeamTick
+from leafwright.shop.stock import Stock
 from leafwright.shop.weld_order import WeldOrder
+from leafwright.shop.what_if import WhatIf
 from leafwright.site.as_built import AsBuilt, Resplit
 from leafwright.site.drift import Drift
 from leafwright.site.fit_up import FitUp
@@ -92,6 +94,25 @@ class HolesDocument:
     checks: tuple[Check, ...]
     stops: tuple[Stop, ...]
     quantities: tuple[ShownQuantity, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class NestDocument:
+    """What ``leafwright nest --json`` prints: the sticks to buy, and what is cut from each.
+
+    ``cost`` is what all of it costs in ``currency``, None where some stick has no price.
+    ``what_if`` answers the question that was asked, None without one.
+    """
+
+    heading: Heading
+    currency: str
+    cost: Number | None
+    stock: Stock | Held
+    what_if: WhatIf | None
+    straight_rule: str
+    checks: tuple[Check, ...]
+    stops: tuple[Stop, ...]
+    defaults: tuple[ShownQuantity, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -328,6 +349,7 @@ Document = (
     | WeldOrderDocument
     | HolesDocument
     | SeamsDocument
+    | NestDocument
     | SurveyDocument
     | SwingDocument
     | StandDocument
@@ -345,6 +367,7 @@ DOCUMENTS: dict[str, tuple[type, str]] = {
     "prove": (CalculationDocument, "The calculation"),
     "holes": (HolesDocument, "The holes and plates"),
     "cuts": (CutsDocument, "The cut list and how each cut is made"),
+    "nest": (NestDocument, "The sticks to buy and cut"),
     "survey": (SurveyDocument, "The opening as found"),
     "site": (SiteDocument, "The leaves on site"),
     "swing": (SwingDocument, "How the leaves swing"),

@@ -31,6 +31,7 @@ from leafwright.shop.holes.records import Holes
 from leafwright.shop.holes.schedule import holes_of_job
 from leafwright.shop.saws import tools_of
 from leafwright.shop.seams import Seams, job_seams
+from leafwright.shop.sold import TUBE_PRICE
 from leafwright.shop.stock import Stock, stock
 from leafwright.site.brought_in import hanging_of, tilt_in_of
 from leafwright.site.in_doorway import swing_of
@@ -161,9 +162,11 @@ def plan(
                 lambda: stock(job, made, material),
                 made,
                 job.stock,
+                job.stick,
                 job.offcut,
+                {k: v for k, v in job.price.items() if k == TUBE_PRICE},
                 material,
-                job.job.system,
+                (job.job.system, job.job.tape, job.job.currency),
             )
         seams = runner.run(
             "seams",

@@ -22,7 +22,7 @@ MOUNT_KEYS = (
 )
 TOP_KEYS = (
     "leafwright, job, basis, opening, mark, reading, obstacle, doorway, leaf, section, grade, "
-    "loads, limits, stock, offcut, saw, cut_with, building, post, wind, power, weld, site, "
+    "loads, limits, stock, stick, offcut, saw, cut_with, building, post, wind, power, weld, site, "
     "fit_up, hung, price, answer, each_leaf"
 )
 MARK_FORMS = (

@@ -63,7 +63,8 @@ def test_the_smaller_numbers_let_the_same_patterns_in() -> None:
             Piece(f"{k}/{i}", k * unit * 1e-9) for k in kinds for i in range(draw.randint(1, 3))
         )
         stick = Stick("new", "bar", draw.randint(45, 90) * unit * 1e-9 + draw.random() * 1e-3)
-        problem, lengths = as_problem(pieces, (stick,), Rules(kerf))
+        problem, shape = as_problem(pieces, (stick,), Rules(kerf))
+        lengths = tuple(one.length for one in shape.types)
         for pattern in every_pattern(problem.demand):
             count = sum(pattern)
             true = worth(pattern, lengths) + max(0, count - 1) * grid_up(kerf)

@@ -59,6 +59,7 @@ from leafwright.job.typed import (
     Price,
     Size,
     Speed,
+    SteelPrice,
     Temperature,
     Thickness,
     Whole,
@@ -120,6 +121,7 @@ __all__ = [
     "Saw",
     "SectionTable",
     "Site",
+    "StickTable",
     "StockTable",
     "Swing",
     "Table",
@@ -309,14 +311,27 @@ class StockTable(Table):
     lengths: tuple[Size, ...] = Field(default=(), max_length=100)
     kerf: Gap | None = None
     end_trim: Gap | None = None
+    share_cuts: YesNo = True
+
+
+class StickTable(Table):
+    """``[[stick]]``: a length that is sold, of one section or of any, and by whom for how much."""
+
+    section: str | None = None
+    length: Size
+    price: SteelPrice | None = None
+    count: Whole | None = Field(default=None, ge=0, le=10000)
+    supplier: str = Field(default="", max_length=40)
 
 
 class Offcut(Table):
-    """``[[offcut]]``: a piece already on the rack."""
+    """``[[offcut]]``: a piece already on the rack; stiles come from it only if it is straight."""
 
     section: str
     length: Size
     count: Whole = Field(default=1, ge=1, le=200)
+    price: SteelPrice | None = None
+    straight: YesNo = False
 
 
 class Saw(Table):
@@ -466,6 +481,7 @@ class Job(Table):
     loads: Loads = Loads()
     limits: Limits = Limits()
     stock: StockTable = StockTable()
+    stick: tuple[StickTable, ...] = Field(default=(), max_length=200)
     offcut: tuple[Offcut, ...] = Field(default=(), max_length=500)
     saw: Saw = Saw()
     cut_with: tuple[CutWith, ...] = Field(default=(), max_length=20)

@@ -291,6 +291,9 @@ def _asked(data: dict[str, Any]) -> Iterator[tuple[Path, dict[str, Any], str]]:
     yield ("doorway", "transom"), as_table(doorway.get("transom")), "section"
     for i, offcut in as_tables(data.get("offcut")):
         yield ("offcut", i), offcut, "section"
+    for i, stick in as_tables(data.get("stick")):
+        if "section" in stick:
+            yield ("stick", i), stick, "section"
     yield ("post",), as_table(data.get("post")), "section"
 
 

@@ -46,7 +46,16 @@ def starting_file(
     else:
         parts = [site.OBSTACLES, words.DOORWAY, f"[[leaf]]  {words.LEAF}", words.OWN, words.MOUNT]
     text = "".join(
-        [words.HEAD, words.READINGS, *parts, words.REST, shop.SAWS, words.LAST, site.ON_SITE]
+        [
+            words.HEAD,
+            words.READINGS,
+            *parts,
+            words.REST,
+            shop.STICKS,
+            shop.SAWS,
+            words.LAST,
+            site.ON_SITE,
+        ]
     )
     # The name comes last: it may hold signs that mean something to a template or a remark.
     filled = string.Template(text).substitute(values, name="$name")
@@ -109,6 +118,8 @@ _INCH = {
     "person": "200 lb",
     "push": "50 lbf",
     "sticks": '["20 ft", "24 ft"]',
+    "stick": "24 ft",
+    "stick_price": "140 each",
     "kerf": "1/8 in",
     "kerf_fine": "0.094 in",
     "takes_high": "4 in",
@@ -219,6 +230,8 @@ _METRIC = {
     "person": "100 kg",
     "push": "220 N",
     "sticks": '["6000 mm"]',
+    "stick": "6 m",
+    "stick_price": "45 each",
     "kerf": "3 mm",
     "kerf_fine": "2.5 mm",
     "takes_high": "100 mm",

@@ -1,6 +1,24 @@
-"""The part of the commented job file about what steel is cut with."""
+"""The parts of the commented job file about sticks, and about what steel is cut with."""
 
 from __future__ import annotations
+
+STICKS = """
+# [[stick]]: a length that is sold, where its price or its supplier is known.
+#[[stick]]
+#section = "$frame"  # left out: any section
+#length = "$stick"
+#price = "$stick_price"  # or by length or weight
+#count = 4  # how many there are; left out: as many as are wanted
+#supplier = "the yard"
+
+# [[offcut]]: a piece already on the rack.
+#[[offcut]]
+#section = "$frame"
+#length = "$offcut"
+#count = 1
+#price = "$by_weight"  # left out: it costs nothing
+#straight = false  # true: stiles may come from it
+"""
 
 SAWS = """
 # [[cut_with]]: a saw, or another tool that cuts, in the order in which it is reached for. Its

@@ -400,12 +400,7 @@ REST = """\
 lengths = $sticks
 #kerf = "$kerf"
 #end_trim = "$trim"
-
-# [[offcut]]: a piece already on the rack.
-#[[offcut]]
-#section = "$frame"
-#length = "$offcut"
-#count = 1
+#share_cuts = true  # two ends slanted alike may be made by one cut
 
 # [saw]: how far the saw swings from square.
 #[saw]

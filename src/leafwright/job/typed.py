@@ -47,6 +47,13 @@ def _sheet_thickness(text: str) -> Typed:
     return units.read_length(text, gauge="sheet")
 
 
+def _steel_rate(text: str) -> Rate:
+    rate = units.read_rate(text)
+    if rate.per not in ("each", "m", "kg"):
+        raise ValueError(f"steel is paid for each, by length or by weight: write {_STEEL_RATE}")
+    return rate
+
+
 _TEXT = PlainSerializer(_as_typed, return_type=str)
 
 _UNIT = "text with its unit, in quotes, like"
@@ -62,6 +69,7 @@ _SPEED = f'{_UNIT} "105 mph"'
 _FLOW = f'{_UNIT} "35 ft3/h" or "15 l/min"'
 _TEMPERATURE = f'{_UNIT} "60 C" or "20 F"'
 _RATE = f'{_UNIT} "1.15 /lb" or "95 /h"'
+_STEEL_RATE = f'{_UNIT} "140 each", "6.20 /ft" or "1.15 /lb"'
 _THICKNESS = f'{_UNIT} "3/4 in", "14 ga" or "1.5 mm"'
 
 #: A length of either sign.
@@ -136,6 +144,13 @@ Temperature = Annotated[
 ]
 Price = Annotated[
     Rate, _reader(units.read_rate, Rate, _RATE, "0 or more"), _TEXT, Field(description=_RATE)
+]
+#: What a stick of steel costs: each, by length or by mass.
+SteelPrice = Annotated[
+    Rate,
+    _reader(_steel_rate, Rate, _STEEL_RATE, "0 or more"),
+    _TEXT,
+    Field(description=_STEEL_RATE),
 ]
 
 _PLACE = (

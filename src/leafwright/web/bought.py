@@ -1,4 +1,4 @@
-"""Buying and cutting on the page: sticks in cutting order, cut cards one at a time, ticks."""
+"""Cutting on the page: cut cards one at a time, and their ticks."""
 
 from __future__ import annotations
 
@@ -12,112 +12,15 @@ from markupsafe import Markup
 from leafwright.job.store import LogEntry
 from leafwright.paper.annotate import Paper, on_paper
 from leafwright.paper.drawing import Drawing, DrawingItem
-from leafwright.paper.font import text_width
-from leafwright.paper.scene import Box, Polyline, Primitive, Scene, Text
+from leafwright.paper.scene import Box, Scene
 from leafwright.paper.sheet import item_box
 from leafwright.paper.sheets import cuts as cut_sheets
 from leafwright.paper.sheets.common import desk
 from leafwright.pipeline import Plan
 from leafwright.records import to_json
-from leafwright.say import Words, edge_words, end_steps, end_words, words_of, wrap_rows
+from leafwright.say import edge_words, end_steps, end_words, words_of, wrap_rows
 from leafwright.shop.cut_list import CutItem, CutList
-from leafwright.shop.nest import Layout, Nest
-from leafwright.shop.stock import Stock
-from leafwright.web.pictures import svg_of, touchable
-
-STICK_WIDE, STICK_HIGH = 80.0, 8.0
-
-
-@dataclass(frozen=True, slots=True)
-class StickRow:
-    """One stick: what it is, the picture of its pieces, and what is left of it."""
-
-    told: str
-    picture: Markup
-    pieces: tuple[tuple[str, str], ...]
-    drop: str
-
-
-@dataclass(frozen=True, slots=True)
-class SectionRow:
-    """One section to buy; ``held`` says why it could not be laid out."""
-
-    name: str
-    buy: str
-    proven: str
-    sticks: tuple[StickRow, ...]
-    held: str
-
-
-def section_rows(made: Plan, page: str) -> tuple[SectionRow, ...]:
-    """Return what to buy and how each stick is cut."""
-    if not isinstance(made.stock, Stock):
-        return ()
-    words = words_of(made.job)
-    rows = []
-    for one in made.stock.sections:
-        name = f"{one.section.designation}, {one.section.grade.name}"
-        if not isinstance(one.nest, Nest):
-            rows.append(SectionRow(name, "", "", (), one.nest.why))
-            continue
-        counts: dict[str, int] = {}
-        for layout in one.nest.layouts:
-            label = f"{words.length(layout.stick.length)} {layout.stick.kind}"
-            counts[label] = counts.get(label, 0) + 1
-        longest = max(layout.stick.length for layout in one.nest.layouts)
-        least = (
-            "the least that can be bought for these pieces, proven"
-            if one.nest.proven
-            else "not proven to be the least"
-        )
-        rows.append(
-            SectionRow(
-                name,
-                f"{', '.join(f'{n} × {label}' for label, n in counts.items())}, "
-                f"{words.mass(one.mass)}",
-                least,
-                tuple(
-                    _stick_row(i, layout, longest, words, page)
-                    for i, layout in enumerate(one.nest.layouts, start=1)
-                ),
-                "",
-            )
-        )
-    return tuple(rows)
-
-
-def _stick_row(number: int, layout: Layout, longest: float, words: Words, page: str) -> StickRow:
-    k = STICK_WIDE / longest
-    end = k * layout.stick.length
-    top = 3.0 + STICK_HIGH
-    items: list[Primitive] = [
-        Polyline(((0.0, 3.0), (end, 3.0), (end, top), (0.0, top)), "thin", closed=True)
-    ]
-    for share in (0.1, 0.9):
-        x = share * end
-        items.append(Polyline(((x - 1.6, 0.2), (x, 3.0), (x + 1.6, 0.2)), "thin"))
-    for cut in layout.cuts:
-        left, right = k * cut.start, k * (cut.start + cut.length)
-        corners = Box(left, 3.0, right, top).corners
-        items.append(Polyline(corners, "cut", closed=True, key=cut.key))
-        shown = f"{cut.key} {words.length(cut.length)}"
-        if text_width(shown, 2.4) > right - left - 1.5:
-            shown = cut.key if text_width(cut.key, 2.4) < right - left - 1.0 else ""
-        if shown:
-            at = ((left + right) / 2, 3.0 + STICK_HIGH / 2)
-            items.append(Text(at, shown, height_mm=2.4, anchor="centre-middle"))
-    page_box = Box(-0.6, 0.0, STICK_WIDE + 0.6, top + 0.6)
-    moved = tuple(on_paper(Drawing(tuple(items)), Paper(1.0, (0.6, 0.0))))
-    told = f"Stick {number}: {words.length(layout.stick.length)} {layout.stick.kind}"
-    scene = Scene(told, page_box.width, page_box.height, page_box, page_box, moved)
-    names = {cut.key: f"{cut.key}, {words.length(cut.length)}" for cut in layout.cuts}
-    svg = svg_of(scene, title=told, description="Its pieces in cutting order from the left")
-    return StickRow(
-        told,
-        touchable(svg, names, "", page),
-        tuple((cut.key, words.length(cut.length)) for cut in layout.cuts),
-        words.length(layout.drop) if layout.drop > 0.001 else "none",
-    )
+from leafwright.web.pictures import svg_of
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,7 +23,7 @@ from leafwright.survey.examine import Examined
 from leafwright.web import files
 from leafwright.web.api import problem_words
 from leafwright.web.assets import rendered
-from leafwright.web.bought import CutCard, card_picture, cut_cards, section_rows
+from leafwright.web.bought import CutCard, card_picture, cut_cards
 from leafwright.web.built import build_values
 from leafwright.web.calculated import calculated_values, link_picture, worked_lines
 from leafwright.web.doubted import doubt_panel, room_lines
@@ -49,6 +49,7 @@ from leafwright.web.shown import (
     weights,
 )
 from leafwright.web.site import MissingError, Site
+from leafwright.web.sticked import section_rows, what_if_values
 from leafwright.web.stood import hang_values
 from leafwright.web.swung import swing_values
 from leafwright.web.under import (
@@ -76,6 +77,7 @@ ASKED = (
     "pose",
     "step",
     "when",
+    "stick",
     "who",
 )
 
@@ -311,6 +313,7 @@ def _stage_values(
         return {
             "held": made.cuts.why if isinstance(made.cuts, Held) else "",
             "sticks": section_rows(made, here),
+            "what_if": what_if_values(made, look.asked),
             "cards": cards,
             "card": card,
             "lies": LIES,

@@ -252,9 +252,19 @@ ASKS: dict[tuple[str, str], Ask] = {
     ("StockTable", "lengths"): Ask("Sold in lengths of", "as in 20 ft; 24 ft"),
     ("StockTable", "kerf"): Ask("Saw cut", default="kerf"),
     ("StockTable", "end_trim"): Ask("Mill end cut off", default="end trim"),
+    ("StockTable", "share_cuts"): Ask("Two ends slanted alike may share one cut"),
+    ("StickTable", "section"): Ask("Section", empty="any", kind="section"),
+    ("StickTable", "length"): Ask("Length"),
+    ("StickTable", "price"): Ask(
+        "Price", "as 140 each, 6.20 /ft or 1.15 /lb", empty="by the pound or kilogram", kind="rate"
+    ),
+    ("StickTable", "count"): Ask("How many there are", empty="as many as are wanted"),
+    ("StickTable", "supplier"): Ask("Who sells it", "a name of your own"),
     ("Offcut", "section"): Ask("Section", _SECTION, kind="section"),
     ("Offcut", "length"): Ask("Length"),
     ("Offcut", "count"): Ask("How many"),
+    ("Offcut", "price"): Ask("What it is worth", empty="nothing", kind="rate"),
+    ("Offcut", "straight"): Ask("Straight enough for a stile"),
     ("Saw", "mitre_range"): Ask(
         "The saw swings so far from square", "each way", default="saw mitre range"
     ),
@@ -424,6 +434,7 @@ ENTRIES: dict[str, str] = {
     "Welding": "how it is welded",
     "Offcut": "an offcut",
     "CutWith": "a saw",
+    "StickTable": "a stick that is sold",
     "SectionTable": "a size of your own",
     "GradeTable": "a steel of your own",
     "DistanceReading": "a distance between two marks",

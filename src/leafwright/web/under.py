@@ -24,6 +24,7 @@ from leafwright.job.model import (
     OpeningTable,
     Saw,
     SectionTable,
+    StickTable,
     StockTable,
     Welding,
 )
@@ -296,6 +297,7 @@ def _stock(sheet: Sheet) -> Under:
         (
             Group("stock", "How steel is sold, and the saw", "", (stock, saw), opened=True),
             list_group(sheet, CutWith, ("cut_with",), "What steel is cut with", opened=True),
+            list_group(sheet, StickTable, ("stick",), "Sticks, by price and supplier", opened=True),
             list_group(sheet, Offcut, ("offcut",), "Offcuts on the rack", opened=True),
             Group("power", "Power on site", "", power, put_power, opened=True),
             Group("weld", "How it is welded", "", (_weld_form(sheet),), opened=True),

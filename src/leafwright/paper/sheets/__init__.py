@@ -8,7 +8,7 @@ from leafwright.paper.sheets.calculation import calculation_sheets
 from leafwright.paper.sheets.capture import capture_sheets
 from leafwright.paper.sheets.common import Desk, desk
 from leafwright.paper.sheets.cover import cover_figures, cover_sheets, notes_sheets
-from leafwright.paper.sheets.cuts import card_sheets, cut_list_sheets, stick_sheets
+from leafwright.paper.sheets.cuts import card_sheets, cut_list_sheets
 from leafwright.paper.sheets.holes import hole_sheets
 from leafwright.paper.sheets.leaf import leaf_drawing, leaf_parts, leaf_sheets
 from leafwright.paper.sheets.mount import mount_sheets
@@ -18,6 +18,7 @@ from leafwright.paper.sheets.proof import proof_sheets
 from leafwright.paper.sheets.readings import sureness_sheets
 from leafwright.paper.sheets.seams import seam_sheets
 from leafwright.paper.sheets.standing import standing_sheets
+from leafwright.paper.sheets.sticks import stick_sheets
 from leafwright.paper.sheets.swing import swing_sheets
 from leafwright.paper.sheets.weld_order import weld_order_sheets
 from leafwright.paper.sheets.wraps import wrap_sheets

@@ -1,4 +1,4 @@
-"""Cut list, cut cards and stick map: what the person with the saw holds."""
+"""Cut list and cut cards: what the person with the saw holds."""
 
 from __future__ import annotations
 
@@ -14,8 +14,6 @@ from leafwright.paper.sheets.flow import Says, flowed
 from leafwright.records import Held
 from leafwright.say import BY_HAND, JIG, LIES, edge_words, end_steps, end_words
 from leafwright.shop.cut_list import CutEnd, CutItem, CutList
-from leafwright.shop.nest import Layout, Nest
-from leafwright.shop.stock import SectionStock, Stock
 
 SAW = Caution(
     "Saw and grinder",
@@ -31,8 +29,6 @@ CUT_MM = (3.4, 3.0, 2.7, 2.4, 2.2)
 LOW = 150.0
 #: A card higher than this has room for a larger length [mm].
 ROOMY = 150.0
-#: A stick with less left over than this is cut with care [m].
-NO_SLIP = 0.025
 #: How high a piece is drawn on its card, where its slanted ends leave room [mm].
 PICTURE_MM = 18.0
 
@@ -275,149 +271,3 @@ def card_sheets(at: Desk) -> tuple[Sheet, ...]:
             items += _card(at, item, Box(left, top - high, left + each, top))
         sheets.append(replace(sheet, items=tuple(items)))
     return tuple(sheets)
-
-
-def _stick(
-    at: Desk, pieces: dict[str, CutItem], layout: Layout, box: Box, longest: float
-) -> list[DrawingItem]:
-    """Return one stick on its stands, with its pieces in cutting order [mm of paper]."""
-    words = at.words
-    k = box.width / longest
-    tall = 6.0
-    base = box.bottom + 7.0
-    items: list[DrawingItem] = []
-    end = box.left + k * layout.stick.length
-    items.append(Polyline(Box(box.left, base, end, base + tall).corners, "thin", closed=True))
-    for share in (0.12, 0.88):
-        x = box.left + share * (end - box.left)
-        items.append(Polyline(((x - 2.2, base - 4.5), (x, base), (x + 2.2, base - 4.5)), "thin"))
-    for cut in layout.cuts:
-        left, right = box.left + k * cut.start, box.left + k * (cut.start + cut.length)
-        item = pieces[cut.key]
-        wide = item.section.width
-        start = [(left + k * s, base + tall * u / wide) for u, s in item.start.offsets]
-        far = [(right - k * s, base + tall * u / wide) for u, s in reversed(item.end.offsets)]
-        items.append(Polyline((*start, *far), "cut", closed=True, key=cut.key))
-        text = f"{cut.key}  {words.length(cut.length)}"
-        height = 2.6
-        slanted = k * sum(max(s for _, s in e.offsets) for e in (item.start, item.end))
-        if text_width(text, height) > right - left - slanted - 2.0:
-            text = cut.key
-        items.append(
-            Text(
-                ((left + right) / 2, base + tall / 2),
-                text,
-                height_mm=height,
-                anchor="centre-middle",
-            )
-        )
-    items.append(
-        Text(
-            (box.left, base + tall + 1.5),
-            f"{words.length(layout.stick.length)} {layout.stick.kind} stick",
-            height_mm=2.6,
-            anchor="left-bottom",
-            bold=True,
-        )
-    )
-    drop = f"drop {words.length(layout.drop)}" if layout.drop > 0.001 else "no drop"
-    if layout.drop < NO_SLIP:
-        drop += ": no room for a slip"
-    items.append(Text((end, base + tall + 1.5), drop, height_mm=2.6, anchor="right-bottom"))
-    return items
-
-
-def _section_note(at: Desk, one: SectionStock, nest: Nest) -> str:
-    words = at.words
-    counts: dict[tuple[str, float], int] = {}
-    for layout in nest.layouts:
-        key = (layout.stick.kind, layout.stick.length)
-        counts[key] = counts.get(key, 0) + 1
-    buy = " + ".join(
-        f"{n} × {words.length(size)}" for (kind, size), n in sorted(counts.items()) if kind == "new"
-    )
-    least = (
-        "the least length that can be bought for these pieces, proven"
-        if nest.proven
-        else f"not proven least: at best {words.length(nest.bound)} might do"
-    )
-    return (
-        f"{one.section.designation}, {one.section.grade.name}: buy {buy or 'nothing'} "
-        f"({words.mass(one.mass)}); {least}"
-    )
-
-
-def stick_sheets(at: Desk) -> tuple[Sheet, ...]:
-    """Return the stick map: what to buy, and each stick with its pieces in cutting order."""
-    stock, cuts = at.plan.stock, at.plan.cuts
-    if isinstance(stock, Held) or isinstance(cuts, Held):
-        return ()
-    pieces = {mark: item for item in cuts.items for mark in item.marks}
-    sheet = blank(at, "Sticks to buy and cut", cautions=(SAW,), seen=False)
-    room = area(sheet)
-    sheets: list[Sheet] = []
-    items: list[DrawingItem] = []
-    intro = paragraph(
-        f"Each stick is shown with its pieces in cutting order from the left, after "
-        f"{at.words.length(stock.end_trim)} of mill end is cut off at both ends and "
-        f"{_kerf(at, stock)} lost to each cut; the stands under it are drawn. Lengths are long "
-        "point to long point; two slanted ends that could share one cut are not shared here.",
-        left=room.left,
-        top=room.top,
-        width=room.width,
-        height_mm=2.8,
-    )
-    items += intro.items
-    top = intro.bottom - 4.0
-    longest = _longest(stock)
-    for one in stock.sections:
-        if isinstance(one.nest, Held):
-            text = f"{one.section.designation}: {one.nest.why}. Needs {'; '.join(one.nest.needs)}."
-            laid = paragraph(text, left=room.left, top=top, width=room.width, bold=True)
-            items += laid.items
-            top = laid.bottom - 5.0
-            continue
-        title = heading(
-            _section_note(at, one, one.nest),
-            left=room.left,
-            top=top,
-            width=room.width,
-            height_mm=3.4,
-        )
-        if title.bottom - 22.0 < room.bottom:
-            sheets.append(replace(sheet, items=tuple(items)))
-            items, top = [], room.top
-            title = heading(
-                _section_note(at, one, one.nest),
-                left=room.left,
-                top=top,
-                width=room.width,
-                height_mm=3.4,
-            )
-        items += title.items
-        top = title.bottom - 2.0
-        for layout in one.nest.layouts:
-            if top - 20.0 < room.bottom:
-                sheets.append(replace(sheet, items=tuple(items)))
-                items, top = [], room.top
-            items += _stick(
-                at, pieces, layout, Box(room.left, top - 20.0, room.right, top), longest
-            )
-            top -= 20.0
-        top -= 3.0
-    sheets.append(replace(sheet, items=tuple(items)))
-    return tuple(sheets)
-
-
-def _kerf(at: Desk, stock: Stock) -> str:
-    return at.words.small(stock.kerf)
-
-
-def _longest(stock: Stock) -> float:
-    sizes = [
-        layout.stick.length
-        for one in stock.sections
-        if isinstance(one.nest, Nest)
-        for layout in one.nest.layouts
-    ]
-    return max(sizes, default=1.0)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, insort
+
 from leafwright.shop.nest.columns import Column
 from leafwright.shop.nest.grid import Problem
 
@@ -20,7 +22,7 @@ def first_packings(problem: Problem) -> tuple[list[Packing], list[int]]:
     """
     found: list[Packing] = []
     fewest_left: list[int] | None = None
-    for order in _openings(problem):
+    for order in openings(problem):
         opened, left = _best_fit(problem, order)
         if fewest_left is None or _load(problem, left) < _load(problem, fewest_left):
             fewest_left = left
@@ -34,7 +36,7 @@ def _load(problem: Problem, types: list[int]) -> int:
     return sum(problem.weights[j] for j in types)
 
 
-def _openings(problem: Problem) -> list[list[int]]:
+def openings(problem: Problem) -> list[list[int]]:
     """Return orders in which to open sticks: limited free ones first, then each other first."""
     sticks = range(len(problem.rooms))
     free = sorted((s for s in sticks if problem.costs[s] == 0), key=lambda s: problem.rooms[s])
@@ -51,15 +53,13 @@ def _best_fit(problem: Problem, order: list[int]) -> tuple[list[tuple[int, list[
     """Return the opened sticks with their piece types, and the types that found no stick."""
     unused = list(problem.counts)
     opened: list[tuple[int, list[int]]] = []
-    rooms: list[int] = []
+    # (room left, which), smallest room first, the first opened first among equals.
+    rooms: list[tuple[int, int]] = []
     left = []
     for j, weight in enumerate(problem.weights):
         for _ in range(problem.demand[j]):
-            tightest = -1
-            for i, room in enumerate(rooms):
-                if room >= weight and (tightest < 0 or room < rooms[tightest]):
-                    tightest = i
-            if tightest < 0:
+            place = bisect_left(rooms, (weight, -1))
+            if place == len(rooms):
                 stick = next(
                     (s for s in order if unused[s] > 0 and problem.rooms[s] >= weight), None
                 )
@@ -67,11 +67,12 @@ def _best_fit(problem: Problem, order: list[int]) -> tuple[list[tuple[int, list[
                     left.append(j)
                     continue
                 unused[stick] -= 1
+                room, tightest = problem.rooms[stick], len(opened)
                 opened.append((stick, []))
-                rooms.append(problem.rooms[stick])
-                tightest = len(rooms) - 1
+            else:
+                room, tightest = rooms.pop(place)
             opened[tightest][1].append(j)
-            rooms[tightest] -= weight
+            insort(rooms, (room - weight, tightest))
     return opened, left
 
 

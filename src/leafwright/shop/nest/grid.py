@@ -1,8 +1,4 @@
-"""Lengths as whole numbers: the grid of one nanometre, and the same problem in smaller numbers.
-
-A nanometre, not a micrometre, because every 1/64 in is a whole number of nanometres (396 875):
-two pieces that share a stick exactly in inches share it exactly here.
-"""
+"""The nest in whole numbers: kinds of piece as weights, sticks as rooms, as small as can be."""
 
 from __future__ import annotations
 
@@ -10,13 +6,23 @@ import math
 from dataclasses import dataclass
 from fractions import Fraction
 
+from leafwright.shop.nest.ends import Gaps, Kinds, ends_of
+from leafwright.shop.nest.numbers import PER_COST, PER_METRE, grid_down, grid_up
 from leafwright.shop.nest.records import Piece, Rules, Stick
 
-PER_METRE = 10**9
-PER_COST = 10**9
-# A float within a thousandth of a grid step of a grid point is that point, not the next one:
-# 0.1 + 0.2 is 0.3. It is 280 times the spacing of floats near 25 m.
-SNAP = Fraction(1, 1000)
+__all__ = [
+    "PER_COST",
+    "PER_METRE",
+    "PieceType",
+    "Problem",
+    "Shape",
+    "as_problem",
+    "grid_down",
+    "grid_up",
+    "room_between_trims",
+    "shape_of",
+    "stick_cost",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,8 +30,9 @@ class Problem:
     """The nest in whole numbers.
 
     A pattern holds ``a[j]`` pieces of weight ``weights[j]``; it fits stick ``s`` when
-    Σ a·weights ≤ rooms[s] and a ≤ demand. Weights are distinct and fall; ``costs`` have no
-    common factor; ``counts`` is never more than the number of pieces.
+    Σ a·weights ≤ rooms[s] and a ≤ demand. Weights do not rise; ``costs`` have no common factor;
+    ``counts`` is never more than the number of pieces. Where ends are slanted, or some sticks are
+    not straight, that a pattern fits so is needed but not enough: see `narrow`.
     """
 
     weights: tuple[int, ...]
@@ -37,18 +44,26 @@ class Problem:
     cost_step: int
 
 
-def grid_up(length: float) -> int:
-    """Return a length [m] in nanometres, rounded up: for what must be there (pieces, kerf)."""
-    exact = Fraction(length) * PER_METRE
-    nearest = round(exact)
-    return nearest if abs(exact - nearest) <= SNAP else math.ceil(exact)
+@dataclass(frozen=True, slots=True)
+class PieceType:
+    """Pieces that are one to the saw: length [nm], kinds of both ends, whether straight."""
+
+    length: int
+    kinds: Kinds
+    straight: bool
 
 
-def grid_down(length: float) -> int:
-    """Return a length [m] in nanometres, rounded down: for what can be counted on (stock)."""
-    exact = Fraction(length) * PER_METRE
-    nearest = round(exact)
-    return nearest if abs(exact - nearest) <= SNAP else math.floor(exact)
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """The types in the order of the problem's weights, each piece's type, and what ends take.
+
+    ``crossed`` are the keys of pieces whose first end is of a higher kind than their last.
+    """
+
+    types: tuple[PieceType, ...]
+    type_of: tuple[int, ...]
+    gaps: Gaps
+    crossed: frozenset[str]
 
 
 def stick_cost(stick: Stick) -> int:
@@ -58,38 +73,63 @@ def stick_cost(stick: Stick) -> int:
     return round(Fraction(stick.length) * PER_COST) if stick.kind == "new" else 0
 
 
-def room_between_trims(stick: Stick, rules: Rules) -> int:
-    """Return the length left for pieces once the trims are off [nm]; it may be negative."""
+def room_between_trims(stick: Stick, rules: Rules, kerf: int | None = None) -> int:
+    """Return the length left for pieces once the trims are off [nm]; it may be negative.
+
+    ``kerf`` is what each trim's cut takes [nm], of itself that of a square cut.
+    """
+    cut = grid_up(rules.kerf) if kerf is None else kerf
     room = grid_down(stick.length)
     for trim in (rules.trim_start, rules.trim_end):
         if grid_up(trim) > 0:
-            room -= grid_up(trim) + grid_up(rules.kerf)
+            room -= grid_up(trim) + cut
     return room
+
+
+def shape_of(pieces: tuple[Piece, ...], rules: Rules) -> Shape:
+    """Return the pieces by type, longest first."""
+    gaps, kinds = ends_of(pieces, rules)
+    each = [
+        PieceType(grid_up(piece.length), (min(ends), max(ends)), piece.straight)
+        for piece, ends in zip(pieces, kinds, strict=True)
+    ]
+
+    def least(one: PieceType) -> tuple[int, int, Kinds, bool]:
+        weight = 2 * one.length + sum(gaps.least(kind) for kind in one.kinds)
+        return -weight, -one.length, one.kinds, one.straight
+
+    types = tuple(sorted(set(each), key=least))
+    at = {one: j for j, one in enumerate(types)}
+    crossed = frozenset(p.key for p, (a, b) in zip(pieces, kinds, strict=True) if a > b)
+    return Shape(types, tuple(at[one] for one in each), gaps, crossed)
 
 
 def as_problem(
     pieces: tuple[Piece, ...], sticks: tuple[Stick, ...], rules: Rules
-) -> tuple[Problem, tuple[int, ...]]:
-    """Return the nest in whole numbers, and the lengths [nm] that its weights stand for.
+) -> tuple[Problem, Shape]:
+    """Return the nest in whole numbers, and the types that its weights stand for.
 
-    n pieces fit a room U when Σ l + kerf (n − 1) ≤ U, that is when Σ (l + kerf) ≤ U + kerf: the
-    kerf goes into the weights. The numbers are then made as small as they can be without
-    letting any pattern in or out.
+    n pieces with square ends fit a room U when Σ l + kerf (n − 1) ≤ U, that is when
+    Σ (l + kerf) ≤ U + kerf: the kerf goes into the weights. Of a slanted end half of the least
+    that it can lie apart from another goes in, so that no pattern that fits is left out. The
+    numbers are then made as small as they can be without letting any pattern in or out.
     """
-    lengths: dict[int, int] = {}
-    for piece in pieces:
-        length = grid_up(piece.length)
-        lengths[length] = lengths.get(length, 0) + 1
-    order = tuple(sorted(lengths, reverse=True))
-    demand = tuple(lengths[length] for length in order)
-    kerf = grid_up(rules.kerf)
-    rooms = tuple(max(0, room_between_trims(stick, rules)) for stick in sticks)
-    weights, small_rooms = _smaller(order, demand, kerf, rooms)
+    shape = shape_of(pieces, rules)
+    demand = [0] * len(shape.types)
+    for j in shape.type_of:
+        demand[j] += 1
+    if shape.gaps.plain:
+        kerf = shape.gaps.kerfs[0]
+        rooms = tuple(max(0, room_between_trims(stick, rules, kerf)) for stick in sticks)
+        lengths = tuple(one.length for one in shape.types)
+        weights, small_rooms = _smaller(lengths, tuple(demand), kerf, rooms)
+    else:
+        weights, small_rooms = _halved(shape, sticks, rules)
     costs = tuple(stick_cost(stick) for stick in sticks)
     step = math.gcd(*costs) or 1
     problem = Problem(
         weights=weights,
-        demand=demand,
+        demand=tuple(demand),
         rooms=small_rooms,
         costs=tuple(cost // step for cost in costs),
         counts=tuple(
@@ -99,7 +139,34 @@ def as_problem(
         limited=tuple(stick.count is not None and stick.count < len(pieces) for stick in sticks),
         cost_step=step,
     )
-    return problem, order
+    return problem, shape
+
+
+def _halved(
+    shape: Shape, sticks: tuple[Stick, ...], rules: Rules
+) -> tuple[tuple[int, ...], tuple[int, ...]]:
+    """Return weights and rooms in half nanometres that let in every pattern that fits.
+
+    Two facing ends a and b lie at least (least(a) + least(b)) / 2 apart. The outermost two ends
+    of a stick face nothing; at a trim each takes its own cut instead.
+    """
+    gaps = shape.gaps
+    kinds = range(len(gaps.kerfs))
+    weights = tuple(
+        2 * one.length + sum(gaps.least(kind) for kind in one.kinds) for one in shape.types
+    )
+    rooms = []
+    for stick in sticks:
+        room = 2 * grid_down(stick.length)
+        for trim in (rules.trim_start, rules.trim_end):
+            if grid_up(trim) > 0:
+                room -= 2 * grid_up(trim)
+                room -= min(2 * gaps.kerfs[kind] - gaps.least(kind) for kind in kinds)
+            else:
+                room += max(gaps.least(kind) for kind in kinds)
+        rooms.append(max(0, room))
+    divisor = math.gcd(*weights)
+    return tuple(w // divisor for w in weights), tuple(r // divisor for r in rooms)
 
 
 def _smaller(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from fractions import Fraction
 
 import highspy
@@ -54,13 +54,21 @@ class Costs:
 
 
 def patterns_within(
-    problem: Problem, prices: Prices, table: Knapsack, target: int, most: int, meter: Meter
+    problem: Problem,
+    prices: Prices,
+    table: Knapsack,
+    target: int,
+    most: int,
+    meter: Meter,
+    takes: Callable[[Column], bool] | None = None,
 ) -> list[Column] | None:
     """Return every full pattern that a packing of cost ≤ ``target`` can use, None if over ``most``.
 
     A pattern's reduced cost is its stick's cost + fee − what it earns; a packing costs at least
     the bound plus the reduced costs of its patterns, so none may exceed target − bound. A
     pattern to which a piece could be added need not be kept: covering a type twice is allowed.
+    Where a stick does not take every pattern that fits, ``takes`` says which, and all of those
+    are kept.
     """
     dearest = max(1, *problem.costs)
     slack = target - prices.bound
@@ -70,7 +78,9 @@ def patterns_within(
             continue
         earn = problem.costs[s] + prices.fees[s] - slack
         least = max(0, math.ceil(earn * SCALE / (dearest * prices.share))) if prices.share else 0
-        some = _patterns(problem, prices.values, table, room, least, most - len(found), meter)
+        some = _patterns(
+            problem, prices.values, table, room, least, most - len(found), meter, s, takes
+        )
         if some is None:
             return None
         found += [Column(s, pattern) for pattern in some]
@@ -85,6 +95,8 @@ def _patterns(
     least: int,
     most: int,
     meter: Meter,
+    stick: int,
+    takes: Callable[[Column], bool] | None,
 ) -> list[tuple[tuple[int, int], ...]] | None:
     weights, demand = problem.weights, problem.demand
     m = len(weights)
@@ -97,7 +109,12 @@ def _patterns(
         while j < m and weights[j] > left:
             j += 1
         if j == m:
-            if pattern and _is_full(problem, dict(pattern), left):
+            kept = (
+                _is_full(problem, dict(pattern), left)
+                if takes is None
+                else takes(Column(stick, pattern))
+            )
+            if pattern and kept:
                 found.append(pattern)
                 if len(found) > most:
                     return None
@@ -143,11 +160,16 @@ def whole_packing(
     target: int,
     share_of_work: int,
     meter: Meter,
+    *,
+    least: int | None = None,
+    marked: Sequence[float] | None = None,
 ) -> tuple[Packing | None, bool]:
     """Return a packing from these columns that costs ``target``, and whether HiGHS finished.
 
-    ``covered`` is the most that each type may be covered. (None, True) means that there is no
-    such packing: HiGHS's branch and bound says so.
+    ``covered`` is the most that each type may be covered. With ``least`` it is the cheapest
+    packing that costs from that to ``target``; with ``marked``, a number for each column, the
+    packing with the least sum of those. (None, True) means that there is no such packing: HiGHS's
+    branch and bound says so.
     """
     if not columns:
         return None, True
@@ -163,7 +185,7 @@ def whole_packing(
         starts.append(len(index))
     lp = highspy.HighsLp()
     lp.num_col_, lp.num_row_ = len(columns), m + sticks + 1
-    lp.col_cost_ = costs
+    lp.col_cost_ = costs if marked is None else np.array(marked, dtype=float)
     lp.col_lower_ = np.zeros(len(columns))
     lp.col_upper_ = np.array(
         [
@@ -175,7 +197,8 @@ def whole_packing(
         ],
         dtype=float,
     )
-    lp.row_lower_ = np.array([*problem.demand, *([0] * sticks), target], dtype=float)
+    floor = target if least is None else least
+    lp.row_lower_ = np.array([*problem.demand, *([0] * sticks), floor], dtype=float)
     lp.row_upper_ = np.array([*covered, *problem.counts, target], dtype=float)
     lp.a_matrix_.format_ = highspy.MatrixFormat.kColwise
     lp.a_matrix_.start_ = np.array(starts, dtype=np.int32)

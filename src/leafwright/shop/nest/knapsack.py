@@ -16,6 +16,12 @@ Ints = npt.NDArray[np.int64]
 
 DENSE_ROOM = 120_000
 DENSE_CELLS = 25_000_000
+#: Most sums that all tables of one problem may hold.
+MOST_SUMS = 6_000_000
+
+
+class TooManyError(Exception):
+    """There are more sums of lengths than are worth looking at."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +65,10 @@ class Knapsack:
 def knapsack(
     weights: tuple[int, ...], values: tuple[int, ...], demand: tuple[int, ...], room: int
 ) -> Knapsack:
-    """Return the tables for rooms up to ``room``. Values are whole and not negative."""
+    """Return the tables for rooms up to ``room``. Values are whole and not negative.
+
+    Raises TooManyError where the lengths share no grid and have too many sums.
+    """
     dense = room <= DENSE_ROOM and (len(weights) + 1) * (room + 1) <= DENSE_CELLS
     rows, sums = (_by_room if dense else _by_sum)(weights, values, demand, room)
     return Knapsack(weights, values, demand, rows, sums)
@@ -101,6 +110,7 @@ def _by_sum(
     nothing = np.zeros(1, dtype=np.int64)
     rows, sums = [nothing], [nothing]
     weight_of, value_of = nothing, nothing
+    held = 0
     for j in range(len(weights) - 1, -1, -1):
         if values[j] > 0:
             for n in _batches(min(demand[j], room // weights[j])):
@@ -115,5 +125,8 @@ def _by_sum(
                 worth = np.concatenate([[True], all_values[1:] > peak[:-1]])
                 weight_of, value_of = all_weights[worth], all_values[worth]
         rows.append(value_of)
+        held += len(value_of)
+        if held > MOST_SUMS:
+            raise TooManyError
         sums.append(weight_of)
     return rows[::-1], sums[::-1]

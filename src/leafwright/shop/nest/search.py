@@ -12,7 +12,7 @@ from leafwright.shop.nest.columns import Column, Master, Meter, Prices, exact_bo
 from leafwright.shop.nest.first import Packing, cost_of, first_packings
 from leafwright.shop.nest.grid import Problem
 from leafwright.shop.nest.integer import Costs, most_covered, patterns_within, whole_packing
-from leafwright.shop.nest.knapsack import Knapsack, knapsack
+from leafwright.shop.nest.knapsack import Knapsack, TooManyError, knapsack
 
 ENDLESS = Fraction(10**30)
 HAIR = Fraction(1, 10**12)
@@ -24,6 +24,9 @@ SETTLING_TRY = 2  # the try at which few patterns are settled by integer program
 FEW_PATTERNS = 1_500
 DIVES = 24  # tries between integer programs over many patterns
 MANY_PATTERNS = 6_000
+MOST_KINDS = 600  # kinds of piece past which the first packings are all there is
+KNOWN = 6  # tries between integer programs over the patterns met so far
+KNOWN_SHARE = 8_000
 SHARE = 500  # work for such a program, times the tries so far
 
 
@@ -55,6 +58,36 @@ def search(problem: Problem, meter: Meter) -> Found | NoPacking:
         plain = costs.at_least(_plain_bound(problem))
         if plain is not None and plain >= best:
             return _found(problem, packings, Fraction(best), "the lengths add up to no less")
+    plainly = _plainly(problem, packings, left, costs)
+    if len(problem.weights) > MOST_KINDS:
+        return plainly
+    try:
+        return _searched(problem, meter, packings, left, costs)
+    except TooManyError:
+        return plainly
+
+
+def _plainly(
+    problem: Problem, packings: list[Packing], left: list[int], costs: Costs
+) -> Found | NoPacking:
+    """Return the first packings with the bound that the lengths alone give."""
+    if not packings:
+        return NoPacking(False, tuple(left))
+    bound = _plain_bound(problem)
+    raised = costs.at_least(bound)
+    return _found(
+        problem,
+        packings,
+        bound if raised is None else Fraction(raised),
+        "the lengths add up to no less; more kinds of piece than are searched",
+    )
+
+
+def _searched(
+    problem: Problem, meter: Meter, packings: list[Packing], left: list[int], costs: Costs
+) -> Found | NoPacking:
+    """Return the least packings found by linear program, dives and integer programs."""
+    best = cost_of(problem, packings[0]) if packings else None
     master = Master(problem, meter)
     for packing in packings:
         for column in packing:
@@ -117,6 +150,17 @@ def _attempt(
     """
     meter = master.meter
     few = tries == SETTLING_TRY
+    if tries % KNOWN == KNOWN - 1 and tries % DIVES != 0:
+        # The patterns that the dives have priced in often hold a packing that no dive hits.
+        found, _ = whole_packing(
+            problem,
+            master.columns,
+            most_covered(problem, prices, target),
+            target,
+            KNOWN_SHARE,
+            meter,
+        )
+        return found, False
     if not few and (tries == 0 or tries % DIVES != 0):
         return dive(master, target, tries), False
     middle, table = _middle_prices(problem, master, prices)

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from leafwright.records import Held, Metres
@@ -14,11 +15,13 @@ from leafwright.shop.nest.grid import (
     PER_COST,
     PER_METRE,
     Problem,
+    Shape,
     as_problem,
     grid_down,
     grid_up,
     room_between_trims,
 )
+from leafwright.shop.nest.narrow import Bench, bench_of, narrowed, spared
 from leafwright.shop.nest.records import Cut, Layout, Nest, Piece, Rules, Stick
 from leafwright.shop.nest.search import Found, NoPacking, search
 from leafwright.shop.nest.tidy import longest_drop, set_ups, tidiest
@@ -26,6 +29,8 @@ from leafwright.shop.nest.verify import verify
 
 DEFAULT_WORK = 500_000
 NAMED = 6
+#: Steepest end that is sawn, from square [rad].
+STEEPEST = math.radians(89.0)
 
 
 def nest(
@@ -43,8 +48,8 @@ def nest(
     against every pattern by an exact knapsack (`columns.exact_bound`); it is then raised to the
     least cost that whole sticks add up to. Where that leaves a gap, every pattern that could
     do better is listed and the HiGHS integer program searches them all; ``status`` says which
-    of the two the proof rests on. Among packings of equal cost, fewest set-ups and then the
-    longest drop are looked for, not proven.
+    of the two the proof rests on. Among packings of equal cost, fewest sticks that must be picked
+    straight, then fewest set-ups and then the longest drop are looked for, not proven.
 
     pieces: one for each physical part, keys unique, lengths over zero [m].
     sticks: the stock, names unique; see `Stick` for cost and count.
@@ -63,19 +68,26 @@ def nest(
     held = _too_long(pieces, sticks, rules)
     if held is not None:
         return held
-    problem, lengths = as_problem(pieces, sticks, rules)
+    problem, shape = as_problem(pieces, sticks, rules)
+    bench = bench_of(problem, shape, sticks, rules)
     meter = Meter(work_limit)
     found = search(problem, meter)
+    if bench.narrow:
+        found = narrowed(bench, found, meter)
     if isinstance(found, NoPacking):
-        return _not_enough(found, pieces, sticks, rules, lengths)
+        return _not_enough(found, pieces, sticks, rules, shape)
 
     def drop_of(column: Column) -> int:
-        *_, drop = _shares(column, sticks, rules, lengths)
+        drop = laid_out(bench, column).drop
         return drop if drop >= grid_up(reusable_drop_from) else 0
 
-    packings = (*found.packings, *_in_repeats(problem, found.cost, meter))
-    packing = tidiest(problem, packings, drop_of)
-    answer = _as_nest(problem, found, packing, pieces, sticks, rules, lengths, meter.done)
+    packings = (
+        *found.packings,
+        *(p for p in _in_repeats(problem, found.cost, meter) if all(map(bench.takes, p))),
+        *spared(bench, found, meter),
+    )
+    packing = tidiest(problem, packings, drop_of, bench.takes, bench.straight)
+    answer = _as_nest(bench, found, packing, pieces, meter.done)
     answer = replace(answer, longest_drop=longest_drop(packing, drop_of) / PER_METRE)
     wrong = verify(answer, pieces, sticks, rules)
     if wrong:
@@ -88,6 +100,12 @@ def _refuse_nonsense(pieces: tuple[Piece, ...], sticks: tuple[Stick, ...], rules
     for piece in pieces:
         if not (math.isfinite(piece.length) and grid_up(piece.length) > 0):
             wrong.append(f"piece {piece.key!r} has length {piece.length!r} m; give one over zero")
+        for end in (piece.start, piece.end):
+            if not (0 <= end.angle < STEEPEST and 0 <= end.reach <= piece.length):
+                wrong.append(
+                    f"piece {piece.key!r} has an end at {math.degrees(end.angle):.4g}° that "
+                    f"reaches {end.reach!r} m; give 0° to under 89°, no longer than it"
+                )
     for stick in sticks:
         if not (math.isfinite(stick.length) and stick.length > 0):
             wrong.append(f"stick {stick.name!r} has length {stick.length!r} m; give one over zero")
@@ -103,8 +121,9 @@ def _refuse_nonsense(pieces: tuple[Piece, ...], sticks: tuple[Stick, ...], rules
         ("piece key", [piece.key for piece in pieces]),
         ("stick name", [stick.name for stick in sticks]),
     ):
-        for name in sorted({n for n in names if names.count(n) > 1}):
-            wrong.append(f"{what} {name!r} is given {names.count(name)} times; give each once")
+        for name, times in sorted(Counter(names).items()):
+            if times > 1:
+                wrong.append(f"{what} {name!r} is given {times} times; give each once")
     if wrong:
         raise ValueError("; ".join(wrong))
 
@@ -114,17 +133,39 @@ def _too_long(pieces: tuple[Piece, ...], sticks: tuple[Stick, ...], rules: Rules
     there = [stick for stick in sticks if stick.count != 0]
     if not there:
         return Held("there is no stick to cut from", ("at least one stick",))
-    longest = max(there, key=lambda stick: room_between_trims(stick, rules))
-    room = room_between_trims(longest, rules)
-    over = [piece for piece in pieces if grid_up(piece.length) > room]
+    over = [piece for piece in pieces if not any(_alone(piece, stick, rules) for stick in there)]
     if not over:
         return None
+    long = [piece for piece in over if all(piece.length > room for room in _rooms(there, rules))]
+    if not long and any(piece.straight for piece in over):
+        return Held(
+            f"no straight stick is long enough: {_named(over)}; the sticks that would be long "
+            "enough are not said to be straight",
+            tuple(f"a straight stick for {piece.key!r}, {piece.length:.4f} m" for piece in over),
+        )
+    longest = max(there, key=lambda stick: room_between_trims(stick, rules))
+    room = room_between_trims(longest, rules)
     trimmed = " once its ends are trimmed" if rules.trim_start or rules.trim_end else ""
     return Held(
         f"longer than any stick: {_named(over)}; the longest stick, {longest.name!r} of "
         f"{longest.length:.4f} m, holds {max(0, room) / PER_METRE:.4f} m{trimmed}",
         tuple(f"a stick for {piece.key!r}, {piece.length:.4f} m and the trims" for piece in over),
     )
+
+
+def _rooms(sticks: list[Stick], rules: Rules) -> list[float]:
+    return [room_between_trims(stick, rules) / PER_METRE for stick in sticks]
+
+
+def _alone(piece: Piece, stick: Stick, rules: Rules) -> bool:
+    """Return whether one piece comes out of a stick."""
+    if piece.straight and not stick.straight:
+        return False
+    need = grid_up(piece.length)
+    for trim, end in ((rules.trim_start, piece.start), (rules.trim_end, piece.end)):
+        if grid_up(trim) > 0:
+            need += grid_up(trim) + grid_up(rules.kerf / math.cos(end.angle))
+    return need <= grid_down(stick.length)
 
 
 def _named(pieces: list[Piece]) -> str:
@@ -137,12 +178,12 @@ def _not_enough(
     pieces: tuple[Piece, ...],
     sticks: tuple[Stick, ...],
     rules: Rules,
-    lengths: tuple[int, ...],
+    shape: Shape,
 ) -> Held:
     """Return Held naming pieces that found no stick in the fullest attempt."""
     left = []
     for j in sorted(set(found.left)):
-        alike = [piece for piece in pieces if grid_up(piece.length) == lengths[j]]
+        alike = [piece for piece, k in zip(pieces, shape.type_of, strict=True) if k == j]
         left += alike[-found.left.count(j) :]
     sure = (
         "the sticks cannot hold the pieces"
@@ -180,59 +221,99 @@ def _in_repeats(problem: Problem, cost: int, meter: Meter) -> tuple[Packing, ...
     return tuple({column: n * times for column, n in packing.items()} for packing in found.packings)
 
 
-def _shares(
-    column: Column, sticks: tuple[Stick, ...], rules: Rules, lengths: tuple[int, ...]
-) -> tuple[int, int, int, int]:
-    """Return where the first piece starts, the trims, the kerfs and the drop [nm] of a column."""
-    stick = sticks[column.stick]
-    kerf, start, end = grid_up(rules.kerf), grid_up(rules.trim_start), grid_up(rules.trim_end)
-    count = sum(n for _, n in column.pattern)
-    kerfs = kerf * (count - 1 + (start > 0) + (end > 0))
-    parts = sum(lengths[j] * n for j, n in column.pattern)
-    remainder = grid_down(stick.length) - start - end - kerfs - parts
-    parting = min(kerf, remainder)
-    first = start + kerf if start > 0 else 0
-    return first, start + end, kerfs + parting, remainder - parting
+@dataclass(frozen=True, slots=True)
+class LaidOut:
+    """One pattern on its stick [nm]: each piece's type, place and start, and where the rest goes.
+
+    ``places`` are (type, end for end, sharing its cut, start).
+    """
+
+    places: tuple[tuple[int, bool, bool, int], ...]
+    trims: int
+    kerfs: int
+    drop: int
+    shared: int
+
+
+def laid_out(bench: Bench, column: Column) -> LaidOut:
+    """Return a pattern on its stick, in the order that takes least."""
+    gaps, types, rules = bench.shape.gaps, bench.shape.types, bench.rules
+    each = [j for j, n in column.pattern for _ in range(n)]
+    start, end = grid_up(rules.trim_start), grid_up(rules.trim_end)
+    at, dust, shared, last = start, 0, 0, -1
+    places = []
+    for placed in bench.order(column.pattern).pieces:
+        j = each[placed.index]
+        first, far = types[j].kinds[::-1] if placed.reversed else types[j].kinds
+        if last < 0:
+            step = gaps.kerfs[first] if start > 0 else 0
+            dust += step
+        else:
+            step = gaps.apart(last, first)
+            cut = gaps.kerfs[first] if placed.shared else step
+            dust += cut
+            shared += cut - step
+        at += step
+        places.append((j, placed.reversed, placed.shared, at))
+        at += types[j].length
+        last = far
+    room = grid_down(bench.sticks[column.stick].length) - end
+    if end > 0:
+        room -= gaps.kerfs[last]
+        dust += gaps.kerfs[last]
+    parting = min(gaps.kerfs[last], room - at)
+    return LaidOut(tuple(places), start + end, dust + parting, room - at - parting, shared)
 
 
 def _as_nest(
-    problem: Problem,
-    found: Found,
-    packing: Packing,
-    pieces: tuple[Piece, ...],
-    sticks: tuple[Stick, ...],
-    rules: Rules,
-    lengths: tuple[int, ...],
-    work: int,
+    bench: Bench, found: Found, packing: Packing, pieces: tuple[Piece, ...], work: int
 ) -> Nest:
-    waiting: dict[int, list[str]] = {length: [] for length in lengths}
-    for piece in reversed(pieces):
-        waiting[grid_up(piece.length)].append(piece.key)
+    problem, sticks, shape = bench.problem, bench.sticks, bench.shape
+    waiting: dict[int, list[Piece]] = {j: [] for j in range(len(shape.types))}
+    for piece, j in zip(reversed(pieces), reversed(shape.type_of), strict=True):
+        waiting[j].append(piece)
     times = dict.fromkeys((column.pattern for column in packing), 0)
     for column, n in packing.items():
         times[column.pattern] += n
     layouts = []
-    kerf = grid_up(rules.kerf)
     # Like patterns together, the most repeated first; within them offcuts before new sticks.
     for column in sorted(
         packing,
         key=lambda c: (-times[c.pattern], c.pattern, sticks[c.stick].kind == "new", c.stick),
     ):
-        first, trims, kerfs, drop = _shares(column, sticks, rules, lengths)
+        laid = laid_out(bench, column)
         for _ in range(packing[column]):
-            at, cuts = first, []
-            for j, n in column.pattern:
-                for _ in range(n):
-                    key = waiting[lengths[j]].pop()
-                    cuts.append(Cut(key, at / PER_METRE, lengths[j] / PER_METRE))
-                    at += lengths[j] + kerf
+            cuts: list[Cut] = []
+            far_low = True
+            for j, turned, shared, at in laid.places:
+                piece = waiting[j].pop()
+                # The type's ends are in rising kind; the piece's own may be the other way round.
+                kinds = shape.types[j].kinds
+                own = kinds if piece.key not in shape.crossed else kinds[::-1]
+                first = kinds[::-1] if turned else kinds
+                back = own != first
+                near, far = (piece.end, piece.start) if back else (piece.start, piece.end)
+                over = shared and near.low == far_low
+                far_low = far.low != over
+                cuts.append(
+                    Cut(
+                        piece.key,
+                        at / PER_METRE,
+                        shape.types[j].length / PER_METRE,
+                        back,
+                        over,
+                        shared,
+                        piece.straight,
+                    )
+                )
             layouts.append(
                 Layout(
                     sticks[column.stick],
                     tuple(cuts),
-                    trims / PER_METRE,
-                    kerfs / PER_METRE,
-                    drop / PER_METRE,
+                    laid.trims / PER_METRE,
+                    laid.kerfs / PER_METRE,
+                    laid.drop / PER_METRE,
+                    laid.shared / PER_METRE,
                 )
             )
     cost = Fraction(found.cost * problem.cost_step, PER_COST)
@@ -259,4 +340,6 @@ def _as_nest(
         longest_drop=0.0,
         work=work,
         status=status,
+        shared_cuts=sum(cut.shared for layout in layouts for cut in layout.cuts),
+        straight_sticks=sum(n for column, n in packing.items() if bench.straight(column)),
     )

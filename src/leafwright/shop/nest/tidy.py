@@ -1,4 +1,5 @@
-"""Which of the packings that cost the same: fewest set-ups, then the longest drop worth keeping.
+"""Which of the packings that cost the same: fewest sticks to pick straight, then fewest set-ups,
+then the longest drop worth keeping.
 
 Settled by search, not proven: equal patterns are made of unlike ones where that loses nothing,
 and the loads of two sticks are shared out afresh where one of them then leaves a longer drop.
@@ -14,24 +15,37 @@ from leafwright.shop.nest.grid import Problem
 from leafwright.shop.nest.knapsack import knapsack
 
 Drop = Callable[[Column], int]
+Takes = Callable[[Column], bool]
 TRIED_SOURCES = 3
 TRIED_TARGETS = 40
+MERGED = 300  # most layouts that are looked at for merging, two and two
 
 
-def tidiest(problem: Problem, packings: tuple[Packing, ...], drop_of: Drop) -> Packing:
-    """Return the packing with the fewest set-ups, then the longest drop, then fewest sticks.
+def tidiest(
+    problem: Problem, packings: tuple[Packing, ...], drop_of: Drop, takes: Takes, straight: Takes
+) -> Packing:
+    """Return the packing with the fewest sticks to be picked straight, then the fewest set-ups.
 
-    ``drop_of`` gives the drop [nm] that a column leaves, 0 where it is not worth keeping.
+    Then comes the longest drop, then the fewest sticks.
+
+    ``drop_of`` gives the drop [nm] that a column leaves, 0 where it is not worth keeping;
+    ``takes`` is whether a stick takes a column, ``straight`` whether that wants a straight stick.
     """
 
-    def rank(packing: Packing) -> tuple[int, int, int, list[tuple[int, Pattern, int]]]:
+    def rank(packing: Packing) -> tuple[int, int, int, int, list[tuple[int, Pattern, int]]]:
         sticks = sorted((c.stick, c.pattern, n) for c, n in packing.items())
-        return set_ups(packing), -longest_drop(packing, drop_of), sum(packing.values()), sticks
+        return (
+            sum(n for column, n in packing.items() if straight(column)),
+            set_ups(packing),
+            -longest_drop(packing, drop_of),
+            sum(packing.values()),
+            sticks,
+        )
 
-    merged = [_merged(problem, packing) for packing in packings]
-    best = min([*packings, *merged], key=rank)
+    merged = [_merged(problem, p) for p in packings if set_ups(p) <= MERGED]
+    best = min([*packings, *(m for m in merged if all(map(takes, m)))], key=rank)
     while True:
-        longer = _longer_drop(problem, best, drop_of)
+        longer = _longer_drop(problem, best, drop_of, takes)
         if longer is None or rank(longer) >= rank(best):
             return best
         best = longer
@@ -88,7 +102,7 @@ def _shared_out(a: Pattern, times_a: int, b: Pattern, times_b: int) -> Pattern |
     return tuple((j, n // times) for j, n in sorted(total.items()))
 
 
-def _longer_drop(problem: Problem, packing: Packing, drop_of: Drop) -> Packing | None:
+def _longer_drop(problem: Problem, packing: Packing, drop_of: Drop, takes: Takes) -> Packing | None:
     """Return the packing with two sticks' pieces shared out afresh for a longer drop, or None."""
     single = sorted((c for c, n in packing.items() if n == 1), key=lambda c: (c.stick, c.pattern))
     best: tuple[int, Column, Column, Column, Column] | None = None
@@ -114,6 +128,8 @@ def _longer_drop(problem: Problem, packing: Packing, drop_of: Drop) -> Packing |
             if not rest:
                 continue
             filled, emptied = Column(taker.stick, kept), Column(giver.stick, rest)
+            if not (takes(filled) and takes(emptied)):
+                continue
             if drop_of(emptied) > reach:
                 reach = drop_of(emptied)
                 best = (reach, giver, taker, emptied, filled)
