@@ -14,8 +14,8 @@ if TYPE_CHECKING:
 
 OK, BAD_INPUT, SHORT, TO_BE_DECIDED, OWN_FAULT = 0, 2, 3, 4, 70
 
-_EXIT_CODES = """exit codes of plan, prove, cuts, holes, nest, seams, survey and site: 0 all checks ok
-or tight; 2 bad input; 3 some check is short; 4 none is short, but something must be asked or
+_EXIT_CODES = """exit codes of plan, prove, cuts, holes, nest, seams, survey and site: 0 all checks
+ok or tight; 2 bad input; 3 some check is short; 4 none is short, but something must be asked or
 decided. packet exits 0 once it is written."""
 
 #: Parts of the site stage, each with what it tells.
