@@ -86,9 +86,7 @@ def _parser() -> argparse.ArgumentParser:
         "tell every hole of every part and plate: where, how large, with which tool",
     )
 
-    nest = _telling(
-        commands, "nest", "tell which sticks to buy and what to cut from each, at least cost"
-    )
+    nest = _telling(commands, "nest", "tell which sticks to buy and what to cut from each")
     ask = nest.add_mutually_exclusive_group()
     ask.add_argument("--without", metavar="WHAT", help='a length or a supplier is out: "24 ft"')
     ask.add_argument("--short", metavar="N", type=int, help="so many sticks do not come")
@@ -160,7 +158,6 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def _telling(commands: Any, name: str, told: str) -> argparse.ArgumentParser:
-    """Add a command that tells a part of a job, with its exit codes, and return its parser."""
     parser: argparse.ArgumentParser = commands.add_parser(
         name,
         help=told,
