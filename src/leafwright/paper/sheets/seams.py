@@ -174,7 +174,8 @@ def _joint_leader(where: Point, words: str, leaf: Leaf, *, crossing: bool) -> Le
     out = -1.0 if x < leaf.width / 2 else 1.0
     rise = -5.0 if y < 0.15 * leaf.height else 5.0
     to = (9.0, 0.0) if crossing else (out * 9.0, rise)
-    return Leader(where, to, words, end="dot", bold=True, height_mm=3.2)
+    # In the middle of a narrow leaf the words may lie over its edge.
+    return Leader(where, to, words, end="dot", bold=True, height_mm=3.2, knockout=crossing)
 
 
 def _mount_leaders(leaf: Leaf, its: LeafSeams) -> list[DrawingItem]:
