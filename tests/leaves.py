@@ -102,6 +102,7 @@ def random_kinds(rng: random.Random) -> dict[str, Any]:
     wishes = random_wishes(rng)
     wishes["root_gap"] = rng.choice(["0 mm", "1 mm", "1/16 in", "3 mm"])
     for brace in wishes["brace"]:
+        brace["crossing"] = rng.choice(["one through", "half lapped"])
         brace["lower_end"] = rng.choice(["corner", "corner", "stile", "rail"])
         brace["upper_end"] = rng.choice(["corner", "corner", "stile", "rail"])
         brace["clear_of_corner"] = rng.choice(["0 mm", "10 mm", "1 in", "60 mm"])

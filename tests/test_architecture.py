@@ -37,6 +37,7 @@ LAYERS = (
     ("gathered", "runner"),
     ("pipeline",),
     ("say", "report"),
+    ("say_cutting",),
     ("documents",),
     ("documented", "calculation", "welded", "nested"),
     ("paper", "solid"),

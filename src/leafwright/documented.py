@@ -179,10 +179,11 @@ def cuts_document(made: Plan) -> CutsDocument:
         heading=_heading(made),
         for_cutting=made.for_cutting,
         cuts=cuts,
+        order=made.order,
         idle=unused,
         checks=checks,
         stops=made.stops,
-        quantities=shown_of((), cuts),
+        quantities=shown_of((), cuts, made.order),
     )
 
 

@@ -15,6 +15,7 @@ from leafwright.doorway.swing import Swing
 from leafwright.records import Check, Held, Metres, Number, Point3, Stop
 from leafwright.report import ShownQuantity, as_json, schema_for
 from leafwright.shop.cut_list import CutList
+from leafwright.shop.cut_order import CutOrder
 from leafwright.shop.holes.records import Holes
 from leafwright.shop.seams import Left, Seams, SeamTick
 from leafwright.shop.stock import Stock
@@ -78,6 +79,7 @@ class CutsDocument:
     heading: Heading
     for_cutting: bool
     cuts: CutList | Held
+    order: CutOrder | Held
     idle: tuple[str, ...]
     checks: tuple[Check, ...]
     stops: tuple[Stop, ...]

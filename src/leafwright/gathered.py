@@ -16,6 +16,7 @@ from leafwright.mount import LeafMount
 from leafwright.proof import LeafProof, answered, asks
 from leafwright.records import Check, Held, Stop, Verdict
 from leafwright.shop.cut_list import CutList
+from leafwright.shop.cut_order import CutOrder
 from leafwright.shop.holes.records import Holes
 from leafwright.shop.stock import Stock
 from leafwright.site.records import Site
@@ -153,13 +154,14 @@ def all_defaults(
     mounts: Sequence[LeafMount | Held],
     drilled: Holes | Held,
     there: Site | Held,
+    order: CutOrder | Held,
     job: Job,
 ) -> tuple[Quantity, ...]:
     """Return every default that the plan relied on, each once."""
     used: dict[str, Quantity] = {}
     if isinstance(found, Survey):
         used |= {q.key: q for q in found.defaults}
-    tops: list[object] = [room, tuple(leaves), bought, mitre_range(job)]
+    tops: list[object] = [room, tuple(leaves), bought, mitre_range(job), order]
     tops += [p.wishes for p in proofs if isinstance(p, LeafProof)]
     tops += [m.defaults for m in mounts if isinstance(m, LeafMount)]
     tops += [drilled.defaults] if isinstance(drilled, Holes) else []

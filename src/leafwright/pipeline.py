@@ -27,6 +27,7 @@ from leafwright.proof.sag import Sag, sag
 from leafwright.records import Check, Held, Metres, Stop
 from leafwright.runner import Inputs, Runner
 from leafwright.shop.cut_list import CutList, cut_list
+from leafwright.shop.cut_order import CutOrder, cut_order
 from leafwright.shop.holes.records import Holes
 from leafwright.shop.holes.schedule import holes_of_job
 from leafwright.shop.saws import tools_of
@@ -80,6 +81,7 @@ class Plan:
     mounts: tuple[LeafMount | Held, ...]
     holes: Holes | Held
     cuts: CutList | Held
+    order: CutOrder | Held
     stock: Stock | Held
     seams: Seams | Held
     site: Site | Held
@@ -136,6 +138,7 @@ def plan(
     mounts: tuple[LeafMount | Held, ...] = ()
     drilled: Holes | Held = not_asked
     cuts: CutList | Held = not_asked
+    order: CutOrder | Held = not_asked
     there: Site | Held = not_asked
     bought: Stock | Held = not_asked
     seams: Seams | Held = not_asked
@@ -149,33 +152,20 @@ def plan(
         proofs = _proofs(job, room, leaves, material, runner)
         mounts = _mounts(job, room, leaves, proofs, material, runner)
         drill = partial(holes_of_job, job, room, leaves, proofs, material)
-        around = (job.leaf, _holding(job), job.job.seen_from)
+        around: tuple[object, ...] = (job.leaf, _holding(job), job.job.seen_from)
         drilled = runner.run("holes", drill, room, leaves, proofs, material, *around)
     if last >= 4:
-        cuts = _cuts(job, room, leaves, material, runner)
+        cuts, order = _cuts(job, room, leaves, material, runner)
         if isinstance(cuts, Held):
             bought = cuts
         else:
-            made = cuts
-            bought = runner.run(
-                "stock",
-                lambda: stock(job, made, material),
-                made,
-                job.stock,
-                job.stick,
-                job.offcut,
-                {k: v for k, v in job.price.items() if k == TUBE_PRICE},
-                material,
-                (job.job.system, job.job.tape, job.job.currency),
-            )
-        seams = runner.run(
-            "seams",
-            lambda: job_seams(job, room, leaves, proofs, material),
-            room,
-            leaves,
-            proofs,
-            (job.leaf, job.basis, job.job),
-        )
+            buy = partial(stock, job, cuts, material)
+            tube_price = {k: v for k, v in job.price.items() if k == TUBE_PRICE}
+            around = (job.stock, job.stick, job.offcut, tube_price)
+            shown = (job.job.system, job.job.tape, job.job.currency)
+            bought = runner.run("stock", buy, cuts, *around, material, shown)
+        weld = partial(job_seams, job, room, leaves, proofs, material)
+        seams = runner.run("seams", weld, room, leaves, proofs, (job.leaf, job.basis, job.job))
     if last >= 5:
         there = _site(job, found, room, leaves, material, runner)
     if isinstance(room, Held) and room is not not_asked:
@@ -192,6 +182,7 @@ def plan(
         mounts=mounts,
         holes=drilled,
         cuts=cuts,
+        order=order,
         stock=bought,
         seams=seams,
         site=there,
@@ -201,7 +192,9 @@ def plan(
             *as_made.stops,
             *all_stops(found, looked, room, leaves, checks, there, leaves_asked=last >= 2),
         ),
-        defaults=all_defaults(found, room, leaves, bought, proofs, mounts, drilled, there, job),
+        defaults=all_defaults(
+            found, room, leaves, bought, proofs, mounts, drilled, there, order, job
+        ),
         remaining=remaining,
         inputs=runner.inputs,
     )
@@ -410,22 +403,21 @@ def _cuts(
     leaves: Sequence[Leaf | Held],
     material: Steel,
     runner: Runner,
-) -> CutList | Held:
-    if isinstance(room, Held):
-        return room
-    for leaf in leaves:
-        if isinstance(leaf, Held):
-            return leaf
-    made = tuple(leaf for leaf in leaves if isinstance(leaf, Leaf))
-    mitre, saws = mitre_range(job), tools_of(job)
+) -> tuple[CutList | Held, CutOrder | Held]:
+    for held in (room, *leaves):
+        if isinstance(held, Held):
+            return held, held
+    assert isinstance(room, Doorway)
+    doorway, made = room, tuple(leaf for leaf in leaves if isinstance(leaf, Leaf))
+    mitre, saws, tape = mitre_range(job).value, tools_of(job), tape_of(job)
     return runner.run(
         "cuts",
-        lambda: cut_list(made, room, material, mitre_range=mitre.value, tools=saws),
-        made,
-        room,
-        material,
-        mitre.value,
-        tuple(astuple(saw) for saw in saws),
+        lambda: (
+            cut_list(made, doorway, material, mitre_range=mitre, tools=saws),
+            cut_order(job, made, doorway, tape),
+        ),
+        *(made, room, material, mitre, tape.per, job.job.system, tuple(map(astuple, saws))),
+        tuple(table.scribe_braces for table in job.leaf),
     )
 
 
@@ -494,7 +486,15 @@ def _site(
 def plan_quantities(made: Plan) -> tuple[Quantity, ...]:
     """Return every derived quantity of a plan and all it rests on, sorted by key."""
     held: dict[str, Quantity] = {}
-    for part in (made.doorway, made.leaves, made.holes, made.cuts, made.stock, made.defaults):
+    for part in (
+        made.doorway,
+        made.leaves,
+        made.holes,
+        made.cuts,
+        made.order,
+        made.stock,
+        made.defaults,
+    ):
         for quantity in quantities(part):
             held.setdefault(quantity.key, quantity)
     return tuple(held[key] for key in sorted(held))

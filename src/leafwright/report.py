@@ -24,6 +24,7 @@ from leafwright.pipeline import Plan, plan_quantities
 from leafwright.proof import LeafProof
 from leafwright.records import Check, Held, Stop, Unit, to_json
 from leafwright.shop.cut_list import CutList
+from leafwright.shop.cut_order import CutOrder
 from leafwright.shop.holes.records import Holes
 from leafwright.shop.seams import Seams
 from leafwright.shop.stock import Stock
@@ -100,6 +101,7 @@ class PlanReport:
     proofs: tuple[LeafProof | Held, ...]
     holes: Holes | Held
     cuts: CutList | Held
+    order: CutOrder | Held
     stock: Stock | Held
     seams: Seams | Held
     site: Site | Held
@@ -126,6 +128,7 @@ def plan_report(made: Plan) -> PlanReport:
         proofs=made.proofs,
         holes=made.holes,
         cuts=made.cuts,
+        order=made.order,
         stock=made.stock,
         seams=made.seams,
         site=made.site,

@@ -6,6 +6,7 @@ Nothing is computed here but the rounding of what is shown.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -17,7 +18,7 @@ from leafwright.job.model import Job
 from leafwright.job.tape import tape_of
 from leafwright.proof import BraceForce
 from leafwright.records import Check, Verdict
-from leafwright.shop.cut_list import CutEnd, CutItem
+from leafwright.shop.cut_list import CutEnd, CutItem, NotchCut
 from leafwright.shop.holes.records import Hole
 from leafwright.shop.holes.tools import size_words
 from leafwright.shop.saws import SawCut, Tool
@@ -45,6 +46,12 @@ class Words:
         """Return a length as the tape shows it, rounded once; no line breaks inside it."""
         size = value.value if isinstance(value, Quantity) else value
         return units.show_length(size, self.tape).replace(" ", "\u00a0")
+
+    def length_up(self, value: Quantity | float) -> str:
+        """Return a length that must not be less, at the next mark of the tape up."""
+        size = value.value if isinstance(value, Quantity) else value
+        step = float(self.tape.step)
+        return self.length(math.ceil(size / step - 1e-6) * step)
 
     def small(self, value: Quantity | float) -> str:
         """Return a small movement: thousandths of an inch, or hundredths of a millimetre."""
@@ -277,9 +284,24 @@ def _takes_words(tool: Tool, words: Words) -> str:
 def edge_words(item: CutItem, words: Words) -> str:
     """Return the lengths of a piece's edges as drawn, one where they are alike."""
     lower, upper = item.edges
-    if abs(lower - upper) < 1e-6:
-        return words.length(lower)
-    return f"lower {words.length(lower)}, upper {words.length(upper)}"
+    told = (
+        words.length(lower)
+        if abs(lower - upper) < 1e-6
+        else f"lower {words.length(lower)}, upper {words.length(upper)}"
+    )
+    return f"{told}; {notch_words(item.notch, words)}" if item.notch else told
+
+
+def notch_words(notch: NotchCut, words: Words) -> str:
+    """Return how a notch is marked out and cut."""
+    lower, upper = (
+        f"{words.length(a)} to {words.length(b)}" for a, b in (notch.lower, notch.upper)
+    )
+    return (
+        f"NOTCH from the {notch.face}, half through ({words.length(notch.depth)}): {lower} along "
+        f"the lower edge, {upper} along the upper, both from the left end's long point; its cuts "
+        f"{units.show_angle(notch.slant)} from square"
+    )
 
 
 def swing_words(swing: str) -> str:

@@ -387,7 +387,8 @@ ONE_THING = {
         ("boathouse", 'corners = "stiles run through"', 'corner = "stiles run through"'),
         '[each_leaf], key "corner": no such key',
         "did you mean 'corners'? known here: hand, name, swing, width, frame, grade, corners, "
-        "root_gap, mid_rail, brace, infill, mount, hold, handle_height, finish",
+        "root_gap, weld_shrinkage, scribe_braces, mid_rail, brace, splice, infill, mount, hold, "
+        "handle_height, finish",
     ),
     "a kind of mount with a slip in it": (
         ("boathouse", 'kind = "floor pivot"', 'kind = "flor pivot"'),

@@ -52,7 +52,10 @@ def strips(member: Member, z: float) -> BaseGeometry:
         low, high = sorted((part.bounds[0], part.bounds[2]))
         corners = [(-20.0, low), (20.0, low), (20.0, high), (-20.0, high)]
         bands.append(Polygon([(x + a * c - u * s, y + a * s + u * c) for a, u in corners]))
-    return unary_union(bands).intersection(Polygon(member.bar.outline))
+    metal = unary_union(bands).intersection(Polygon(member.bar.outline))
+    if member.notch is not None and (z > 0.0) == (member.notch.face == "face"):
+        metal = metal.difference(Polygon(member.notch.corners))
+    return metal
 
 
 def depths(leaf: Leaf) -> list[float]:
@@ -60,7 +63,7 @@ def depths(leaf: Leaf) -> list[float]:
     found = []
     for section in {m.section for m in leaf.members}:
         wall = section.nominal_wall or section.height / 4
-        found += [0.0, section.height / 2 - wall / 2, section.height / 2 - 1.6 * wall]
+        found += [1e-4, section.height / 2 - wall / 2, section.height / 2 - 1.6 * wall]
         found += [-section.height / 2 + wall / 3]
     return found
 
@@ -95,7 +98,11 @@ def test_every_cut_stands_off_its_neighbour_by_the_root_gap_and_no_more(seed: in
     gap = leaf.root_gap.value
     whole = {m.key: Polygon(m.bar.outline) for m in leaf.members if m.role != "rod"}
     for member in leaf.members:
-        rest = unary_union([p for key, p in whole.items() if key != member.key])
+        # A half-lapped bar passes the other at another depth; its notch is looked at below.
+        lapped = member.key.rsplit("/", 1)[0] if member.notch else "-"
+        rest = unary_union(
+            [p for k, p in whole.items() if k != member.key and not k.startswith(lapped + "/")]
+        )
         for a, b in ends_cut(member):
             edge = LineString([a, b])
             at = [edge.interpolate(t, normalized=True) for t in (0.02, 0.25, 0.5, 0.75, 0.98)]
@@ -212,3 +219,53 @@ def test_length_of_every_kind_follows_its_bases_as_its_slopes_say(seed: int) -> 
         by = {s.base: s.by for s in a.length.slopes}.get("leaf/width", 0.0)
         # Half a step of the second derivative, which is a few over the clear width at most.
         assert (b.bar.long - a.bar.long) / step == pytest.approx(by, abs=1e-3), a.key
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_notches_of_a_lap_close_each_other_but_for_the_root_gap(seed: int) -> None:
+    leaf = leaf_of_kinds(seed)[2]
+    gap = leaf.root_gap.value
+    for member in leaf.members:
+        if member.notch is None:
+            continue
+        stem, own = member.key.rsplit("/", 1)
+        twin = "across" if own == "through" else "through"
+        other = next(m for m in leaf.members if m.key == f"{stem}/{twin}")
+        assert other.notch is not None
+        assert {member.notch.face, other.notch.face} == {"face", "back"}
+        taken = Polygon(member.notch.corners)
+        bar, passing = Polygon(member.bar.outline), Polygon(other.bar.outline)
+        # What is cut out is all that the other bar takes of this one, and its gap on either side.
+        room = bar.intersection(passing.buffer(gap, join_style="mitre", cap_style="flat"))
+        assert taken.symmetric_difference(room).area < 1e-9
+        assert taken.buffer(1e-9).contains(bar.intersection(passing))
+        # The depths meet in the middle: each has half of the section left, on its own side.
+        assert member.notch.depth == pytest.approx(member.section.height / 2)
+
+
+def test_weight_of_a_half_lapped_bar_is_that_of_its_slices() -> None:
+    leaf = made(
+        1.2, 1.5, frame="SHS 60 x 60 x 4", brace=[{"pattern": "X", "crossing": "half lapped"}]
+    )[2]
+    for tail in ("through", "across"):
+        bar = next(m for m in leaf.members if m.key.endswith(f"/{tail}"))
+        count, high = 400, bar.section.height
+        sliced = [strips(bar, high * ((i + 0.5) / count - 0.5)) for i in range(count)]
+        area = sum(s.area for s in sliced)
+        assert bar.mass / bar.section.density == pytest.approx(area * high / count, rel=0.01)
+        across = sum(s.centroid.x * s.area for s in sliced) / area
+        assert bar.bar.centroid[0] == pytest.approx(across, abs=1e-4)
+
+
+def test_both_bars_of_a_half_lap_are_as_long_as_the_panels_diagonal() -> None:
+    leaf = made(
+        1.28, 0.98, frame="SHS 40 x 40 x 3", brace=[{"pattern": "X", "crossing": "half lapped"}]
+    )[2]
+    assert [m.mark for m in leaf.members[-2:]] == ["A-B1T", "A-B1X"]
+    for bar in leaf.members[-2:]:
+        assert bar.length.value == pytest.approx(1.5)
+        # Crossing at sin 0.96: 40/0.96 along the bar, in its middle.
+        assert bar.notch is not None
+        assert bar.notch.length == pytest.approx(0.040 / 0.96)
+        assert bar.notch.along == pytest.approx(0.75)
+        assert math.sin(bar.notch.slant) == pytest.approx(0.28)

@@ -162,7 +162,7 @@ def leaf_frame(leaf: Leaf, holding: Holding, handle_height: float) -> LeafFrame:
                 member = next(m for m in leaf.members if m.key == onto)
                 node = lines.put(member, joint, joints[joint])
             lines.put(brace, node, lines.nodes.get(node, joints[corner]))
-        if brace.key.endswith("/through"):
+        if brace.key.endswith(("/through", "/across")):
             crossing = f"{brace.key.split('/')[1].replace('brace', 'panel')} crossing"
             lines.put(brace, crossing, joints[crossing])
     places = _places(leaf, hanging, nose, top_rail, lines, handle_height)

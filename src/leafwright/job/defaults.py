@@ -144,6 +144,15 @@ DEFAULTS: dict[str, Default] = {
         "1",
     ),
     "root gap": Default(0.0, 0.0, f"pieces are cut to touch what they are welded to; {_PRACTICE}"),
+    "weld shrinkage": Default(
+        0.0,
+        0.0,
+        "nothing is added to a length for what its welds pull in; the shop that knows its own "
+        f"says it; {_PRACTICE}",
+    ),
+    "sleeve reach": Default(
+        4 * _INCH, 0.100, f"of a splice's sleeve or plates, each way; {_PRACTICE}"
+    ),
     "bead clearance": Default(
         0.0,
         0.0,

@@ -221,6 +221,7 @@ class Brace(Table):
     section: str | None = None
     grade: str | None = None
     through: Literal["rising", "falling"] = "rising"
+    crossing: Literal["one through", "half lapped"] = "one through"
     lower_end: BraceEnd = "corner"
     upper_end: BraceEnd = "corner"
     clear_of_corner: Gap | None = None
@@ -247,6 +248,15 @@ class Infill(Table):
     note: str = Field(default="", max_length=200)
 
 
+class Splice(Table):
+    """``splice``: a member of a leaf that is made of two pieces, and how they are joined."""
+
+    member: str = Field(min_length=1, max_length=40)
+    at: Size
+    by: Literal["inner sleeve", "plates"] = "inner sleeve"
+    reach: Size | None = None
+
+
 class LeafTable(Table):
     """``[each_leaf]`` and ``[[leaf]]``: one leaf, what it is made of and how it hangs."""
 
@@ -258,8 +268,11 @@ class LeafTable(Table):
     grade: str | None = None
     corners: Literal["mitred", "stiles run through", "rails run through"] = "stiles run through"
     root_gap: Gap | None = None
+    weld_shrinkage: Gap | None = None
+    scribe_braces: bool = False
     mid_rail: tuple[MidRail, ...] = Field(default=(), max_length=20)
     brace: tuple[Brace, ...] = Field(default=(), max_length=100)
+    splice: tuple[Splice, ...] = Field(default=(), max_length=20)
     infill: tuple[Infill, ...] = Field(default=(), max_length=100)
     mount: Mount
     hold: Hold = Hold()

@@ -8,6 +8,7 @@ from typing import Literal
 
 import tomlkit
 
+from leafwright.job import template_leaf as of_leaf
 from leafwright.job import template_shop as shop
 from leafwright.job import template_site as site
 from leafwright.job import template_text as words
@@ -41,10 +42,16 @@ def starting_file(
         **_SIZES[system, leaves],
     }
     if leaves == "pair":
-        shared = f"[each_leaf]  {words.LEAF}{words.MOUNT.replace('[leaf.', '[each_leaf.')}"
-        parts = [words.RIGHT_FLOOR, site.OBSTACLES, words.DOORWAY, shared, words.PAIR]
+        shared = f"[each_leaf]  {of_leaf.LEAF}{of_leaf.MOUNT.replace('[leaf.', '[each_leaf.')}"
+        parts = [words.RIGHT_FLOOR, site.OBSTACLES, words.DOORWAY, shared, of_leaf.PAIR]
     else:
-        parts = [site.OBSTACLES, words.DOORWAY, f"[[leaf]]  {words.LEAF}", words.OWN, words.MOUNT]
+        parts = [
+            site.OBSTACLES,
+            words.DOORWAY,
+            f"[[leaf]]  {of_leaf.LEAF}",
+            of_leaf.OWN,
+            of_leaf.MOUNT,
+        ]
     text = "".join(
         [
             words.HEAD,
@@ -93,6 +100,7 @@ _INCH = {
     "mesh": "1-1/2 in",
     "wire": "0.135 in",
     "tab": "3 in",
+    "tab_far": "20 in",
     "rod": "round bar 1/2 in",
     "plate": '{ thickness = "1/2 in", width = "6 in", length = "9 in", grade = "A36" }',
     "plate_grade": "A36",
@@ -205,6 +213,7 @@ _METRIC = {
     "mesh": "40 mm",
     "wire": "3 mm",
     "tab": "75 mm",
+    "tab_far": "500 mm",
     "rod": "round bar 12 mm",
     "plate": '{ thickness = "12 mm", width = "150 mm", length = "220 mm", grade = "S235JR" }',
     "plate_grade": "S235JR",

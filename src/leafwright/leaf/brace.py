@@ -260,7 +260,7 @@ def one_diagonal(
 
 
 def _bar_width(key: str, section: CatalogueSection) -> Quantity:
-    key = key.removesuffix("/through").removesuffix("/cut")
+    key = key.rsplit("/", 1)[0] if key.endswith(("/through", "/cut", "/across")) else key
     return chain.base(
         "table", f"{key}/bar width", "bar width", section.width, note=section.designation
     )
@@ -292,6 +292,19 @@ def rod(key: str, bay: Bay, rise: Rise, name: str, allowance: Quantity) -> Brace
         lower=_joint(bay, "corner", far=not rising, top=False),
         upper=_joint(bay, "corner", far=rising, top=True),
     )
+
+
+def half_lapped(
+    key: str, bay: Bay, through: Rise, section: CatalogueSection, name: str, ends: Ends
+) -> tuple[BracePart, BracePart]:
+    """Return an X of two whole bars; the first is notched from the back, the other from the face.
+
+    They are cut as whole bars here; the notches are made where the leaf's members are.
+    """
+    other: Rise = "falling" if through == "rising" else "rising"
+    first = one_diagonal(f"{key}/through", bay, through, f"{name}, its face whole", section, ends)
+    second = one_diagonal(f"{key}/across", bay, other, f"{name}, its back whole", section, ends)
+    return first, second
 
 
 def crossed(

@@ -22,17 +22,20 @@ from leafwright.leaf.brace import (
     Rise,
     crossed,
     ends_held,
+    half_lapped,
     one_diagonal,
     rod,
     section_held,
     wishes_held,
 )
-from leafwright.leaf.brace_ends import End
+from leafwright.leaf.brace_ends import End, size_of
 from leafwright.leaf.cut import Plane, cut_bar
 from leafwright.leaf.infill import infill_pieces
 from leafwright.leaf.joints import as_seen, joints_of
+from leafwright.leaf.notch import notch_of, notched
 from leafwright.leaf.outer import Frame, Part, bays_of, outer_parts, rail_heights, whole_leaf
 from leafwright.leaf.records import Leaf, Member, Panel, Role
+from leafwright.leaf.splice import splices_of
 from leafwright.records import Held, Point2
 
 #: Most that may be left at the root of a fillet: AWS D1.1:2020, 7.21.1 (clause number from
@@ -94,7 +97,10 @@ def _brace_parts(
         held = ends_held(bay, ends, section)
         if held is not None:
             return held
-    if brace.pattern == "X":
+    if brace.pattern == "X" and brace.crossing == "half lapped":
+        whole, across = half_lapped(key, bay, brace.through, section, name, ends)
+        made = [("through", whole), ("across", across)]
+    elif brace.pattern == "X":
         whole, lower, upper = crossed(key, bay, brace.through, section, name, ends)
         made = [("through", whole), ("lower", lower), ("upper", upper)]
     elif brace.pattern == "rod":
@@ -118,6 +124,7 @@ def _brace_parts(
             end=part.end,
             length=part.length,
             joints=(part.lower, part.upper),
+            stands=None if role == "rod" else (size_of(ends[0]), size_of(ends[1])),
         )
         for tail, part in made
     ]
@@ -125,7 +132,7 @@ def _brace_parts(
 
 def _mark(leaf_key: str, part: Part) -> str:
     """Return the short mark written on the steel, from the member's place and nothing else."""
-    tails = {"": "", "through": "T", "lower": "L", "upper": "U"}
+    tails = {"": "", "through": "T", "across": "X", "lower": "L", "upper": "U"}
     number = str(part.number) if part.number else ""
     return f"{LETTERS[leaf_key]}-{_MARKS[part.role]}{number}{tails[part.tail]}"
 
@@ -162,7 +169,39 @@ def _member(place: LeafPlace, part: Part) -> Member:
         mass=bar.volume * part.section.density,
         start_joint=part.joints[0],
         end_joint=part.joints[1],
+        stands=part.stands,
     )
+
+
+def _lapped(members: tuple[Member, ...], gap: float) -> tuple[Member, ...]:
+    """Return the members with those that are half lapped notched for each other."""
+    by_key = {m.key: m for m in members}
+    for key, across in list(by_key.items()):
+        if not key.endswith("/across"):
+            continue
+        through = by_key[f"{key.removesuffix('across')}through"]
+        at = _crossing(through, across)
+        for one, other, face in ((through, across, "back"), (across, through, "face")):
+            notch = notch_of(
+                one.bar,
+                one.section,
+                one.foot,
+                one.direction,
+                other.direction,
+                at,
+                face="back" if face == "back" else "face",
+                gap=gap,
+            )
+            bar, mass = notched(one.bar, one.section, notch)
+            by_key[one.key] = replace(one, bar=bar, mass=mass, notch=notch)
+    return tuple(by_key.values())
+
+
+def _crossing(a: Member, b: Member) -> Point2:
+    """Return where two centre lines cross [m]."""
+    (ax, ay), (ac, as_), (bx, by), (bc, bs) = a.foot, a.direction, b.foot, b.direction
+    t = ((bx - ax) * bs - (by - ay) * bc) / (ac * bs - as_ * bc)
+    return (ax + t * ac, ay + t * as_)
 
 
 def design_leaf(
@@ -199,6 +238,13 @@ def design_leaf(
         "table", f"{place.key}/tube", "tube width", section.width, note=section.designation
     )
     gap = chosen(table.root_gap, "root gap", f"{place.key}/root gap", "root gap", system=system)
+    shrinkage = chosen(
+        table.weld_shrinkage,
+        "weld shrinkage",
+        f"{place.key}/weld shrinkage",
+        "weld shrinkage",
+        system=system,
+    )
     if gap.value > WIDEST_GAP:
         return Held(
             "a root gap of more than 3/16 in (5 mm) is more than a fillet may bridge "
@@ -218,6 +264,7 @@ def design_leaf(
         tube,
         rails,
         gap,
+        shrinkage,
     )
     bays = bays_of(f)
     if bays[0].width.value <= 0.0:
@@ -238,13 +285,17 @@ def design_leaf(
             return braced
         parts += braced
     try:
-        members = tuple(_member(place, part) for part in parts)
+        members = _lapped(tuple(_member(place, part) for part in parts), gap.value)
     except ValueError as error:
         return Held(f"a brace cannot be cut: {error}", ("a larger panel or a smaller brace",))
     panels = tuple(_panel(place, bay) for bay in bays)
     infill = infill_pieces(place.key, table.infill, panels, place.width.value, place.height.value)
     if isinstance(infill, Held):
         return infill
+    joints = joints_of(place, f, members, bays)
+    splices = splices_of(table.splice, members, joints, gap, shrinkage, system)
+    if isinstance(splices, Held):
+        return splices
     weights = [(m.mass, m.bar.centroid) for m in members]
     covers = [(i.mass, ((i.left + i.right) / 2, (i.bottom + i.top) / 2)) for i in infill]
     return Leaf(
@@ -253,8 +304,10 @@ def design_leaf(
         width=place.width.value,
         height=place.height.value,
         members=members,
-        joints=joints_of(place, f, members, bays),
+        joints=joints,
+        splices=splices,
         root_gap=gap,
+        weld_shrinkage=shrinkage,
         panels=panels,
         infill=infill,
         lift_mass=sum(m for m, _ in weights),

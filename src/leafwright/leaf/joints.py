@@ -64,6 +64,9 @@ def joints_of(
     by_key = {m.key: m for m in members}
     for bay in bays:
         keys_at = named(f"panel-{bay.number} crossing")
+        across = f"{place.key}/brace-{bay.number}/across"
+        if across in by_key:
+            keys_at = (across,)
         if keys_at:
             through = by_key[f"{place.key}/brace-{bay.number}/through"]
             halfway = as_seen(place, (bay.near + bay.far) / 2)

@@ -15,6 +15,7 @@ from leafwright.chain import Quantity
 from leafwright.handbook.catalogue import CatalogueSection
 from leafwright.job.model import LeafTable
 from leafwright.leaf.brace import WHOLE_LEAF, Bay
+from leafwright.leaf.brace_ends import Size
 from leafwright.leaf.cut import Plane
 from leafwright.leaf.records import Role
 from leafwright.records import Held, Point2
@@ -35,6 +36,7 @@ class Part:
     end: tuple[Plane, ...]
     length: Quantity
     joints: tuple[str, str]
+    stands: tuple[Size, Size] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +52,7 @@ class Frame:
     tube: Quantity
     rails: tuple[Quantity, ...]
     gap: Quantity
+    shrinkage: Quantity
 
 
 def _up(at: float) -> Plane:
@@ -110,18 +113,21 @@ def outer_parts(f: Frame) -> list[Part]:
     def length(name: str, part: str, whole: Quantity, less: bool) -> Quantity:
         key, name = f"{f.key}/{part}/length", f"length of the {name}"
         parts = [(1.0, whole), *([(-2.0, f.tube)] if less else [])]
+        if not (less or corners == "mitred") or not (g or f.shrinkage.value):
+            return chain.total(key, name, parts)
+        if f.shrinkage.value:
+            parts.append((2.0, f.shrinkage))
         if not g:
             return chain.total(key, name, parts)
         if less:
             return chain.total(key, name, [*parts, (-2.0, f.gap)])
-        if corners != "mitred":
-            return chain.total(key, name, parts)
+        added = " + 2 × weld shrinkage" if f.shrinkage.value else ""
         return chain.worked(
             key,
             name,
-            f"{whole.name} − √2 × root gap",
-            lambda size, gap: size - math.sqrt(2.0) * gap,
-            [whole, f.gap],
+            f"{whole.name} − √2 × root gap{added}",
+            lambda size, gap, pulled: size - math.sqrt(2.0) * gap + 2.0 * pulled,
+            [whole, f.gap, f.shrinkage],
         )
 
     parts = []

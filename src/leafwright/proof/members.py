@@ -74,11 +74,15 @@ def effective_lengths(leaf: Leaf, model: FrameModel) -> dict[str, Lengths]:
             rails = sorted(n.at[1] for n in model.nodes if _rail_end(n.key, side))
             bays = [b - a for a, b in itertools.pairwise(rails)]
             found[member.key] = Lengths(max(bays), whole)
-        elif member.key.endswith("/through"):
-            stem = member.key.removesuffix("through")
+        elif member.key.endswith(("/through", "/across")):
+            stem, own = member.key.rsplit("/", 1)
             parts = [math.dist(at[a], at[b]) for a, b in nodes]
+            lapped = any(m.key == f"{stem}/across" for m in leaf.members)
+            across = (f"{stem}/lower", f"{stem}/upper")
+            if lapped:
+                across = (f"{stem}/{'across' if own == 'through' else 'through'}",)
             # The relief is known for bars that cross in the middle alone.
-            across = (f"{stem}lower", f"{stem}upper") if _halved(parts) else ()
+            across = across if _halved(parts) else ()
             found[member.key] = Lengths(max(parts), whole, across)
         elif member.key.endswith(("/lower", "/upper")):
             stem, half = member.key.rsplit("/", 1)

@@ -22,6 +22,7 @@ from leafwright.job.steel import Steel
 from leafwright.leaf import Leaf, design_leaf
 from leafwright.proof.bow import bow_check, greatest_bow, sun_check
 from leafwright.proof.compared import asked, force_words
+from leafwright.proof.cut_members import lap_checks, splice_checks
 from leafwright.proof.hold import hold_checks
 from leafwright.proof.infill import infill_proof
 from leafwright.proof.members import member_checks, standard_checks
@@ -142,6 +143,8 @@ def prove(
         return result
     moves = movements(frame, result, cases)
     checks = member_checks(leaf, model, result, cases, method) + standard_checks(leaf)
+    checks += lap_checks(leaf, model, result, cases, method)
+    checks += splice_checks(leaf, model, result, cases, method)
     checks += movement_checks(
         leaf,
         moves,

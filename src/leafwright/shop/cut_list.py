@@ -17,7 +17,7 @@ from leafwright.doorway import Doorway, FillerPiece
 from leafwright.handbook.catalogue import CatalogueSection
 from leafwright.handbook.sections import ROUND_TUBE
 from leafwright.job.steel import Steel
-from leafwright.leaf import EndCut, Leaf, Plane, cut_bar
+from leafwright.leaf import CutBar, EndCut, Leaf, Member, Plane, cut_bar
 from leafwright.records import Check, Kilograms, Metres, Point2, Radians
 from leafwright.shop.sawn import saw_checks
 from leafwright.shop.saws import SawCut, Side, Tool, cuts_of, plain_tools
@@ -48,12 +48,28 @@ class CutEnd:
 
 
 @dataclass(frozen=True, slots=True)
+class NotchCut:
+    """A notch half through a piece, as it is marked out.
+
+    ``face`` is the side of the leaf it is cut from; ``lower`` and ``upper`` are where its two
+    cuts meet the lower and the upper edge as drawn, from the long point of the piece's start
+    [m]; ``slant`` is theirs from square [rad]; ``depth`` [m].
+    """
+
+    face: str
+    lower: tuple[Metres, Metres]
+    upper: tuple[Metres, Metres]
+    slant: Radians
+    depth: Metres
+
+
+@dataclass(frozen=True, slots=True)
 class CutItem:
     """One line of the cut list: pieces alike.
 
     ``length`` is long point to long point; ``edges`` are the lengths of the lower and the upper
     edge as drawn, what a tape laid along an edge reads; ``keys`` and ``marks`` name each piece;
-    ``mass`` is of one.
+    ``mass`` is of one; ``notch`` is the one to be cut in it, None for none.
     """
 
     keys: tuple[str, ...]
@@ -66,6 +82,7 @@ class CutItem:
     end: CutEnd
     outline: tuple[Point2, ...]
     mass: Kilograms
+    notch: NotchCut | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +109,7 @@ class _Piece:
     end: CutEnd
     outline: tuple[Point2, ...]
     mass: float
+    notch: NotchCut | None = None
 
 
 def _end(cut: EndCut, width: float, mitre_range: float) -> CutEnd:
@@ -111,8 +129,28 @@ def _straightened(outline: Sequence[Point2], direction: Point2) -> tuple[Point2,
     return tuple((x - left, y - low) for x, y in turned)
 
 
+def _drawn_out(outline: Sequence[Point2], by: float) -> tuple[Point2, ...]:
+    """Return an outline longer by what is added to a piece for weld shrinkage [m]."""
+    middle = (min(x for x, _ in outline) + max(x for x, _ in outline)) / 2
+    return tuple((x + by if x > middle else x, y) for x, y in outline)
+
+
+def _notch_in(member: Member, bar: CutBar) -> NotchCut | None:
+    """Return the notch of a member where it lies in a piece of it, None where it does not."""
+    notch = member.notch
+    if notch is None:
+        return None
+    c, s = member.direction
+    along = [x * c + y * s for x, y in bar.outline]
+    a, b, d, e = (x * c + y * s - min(along) for x, y in notch.corners)
+    if min(a, e) < 0.0 or max(b, d) > max(along) - min(along):
+        return None
+    return NotchCut(notch.face, (a, b), (e, d), notch.slant, notch.depth)
+
+
 def _of_leaf(leaf: Leaf, mitre_range: float) -> list[_Piece]:
-    return [
+    splices = {s.member: s for s in leaf.splices}
+    whole = [
         _Piece(
             key=m.key,
             mark=m.mark,
@@ -121,11 +159,35 @@ def _of_leaf(leaf: Leaf, mitre_range: float) -> list[_Piece]:
             length=m.length,
             start=_end(m.bar.start, m.section.width, mitre_range),
             end=_end(m.bar.end, m.section.width, mitre_range),
-            outline=_straightened(m.bar.outline, m.direction),
+            outline=_drawn_out(
+                _straightened(m.bar.outline, m.direction), m.length.value - m.bar.long
+            ),
             mass=m.mass,
+            notch=_notch_in(m, m.bar),
         )
         for m in leaf.members
+        if m.key not in splices
     ]
+    halves = [
+        _Piece(
+            key=piece.key,
+            mark=piece.mark,
+            role=m.role,
+            section=m.section,
+            length=piece.length,
+            start=_end(piece.bar.start, m.section.width, mitre_range),
+            end=_end(piece.bar.end, m.section.width, mitre_range),
+            outline=_drawn_out(
+                _straightened(piece.bar.outline, m.direction), piece.length.value - piece.bar.long
+            ),
+            mass=piece.mass,
+            notch=_notch_in(m, piece.bar),
+        )
+        for m in leaf.members
+        if m.key in splices
+        for piece in splices[m.key].pieces
+    ]
+    return whole + halves
 
 
 def _of_filler(filler: FillerPiece, steel: Steel, mitre_range: float) -> _Piece | None:
@@ -186,6 +248,9 @@ def _same_profile(a: Sequence[Point2], b: Sequence[Point2]) -> bool:
 
 def _alike(a: _Piece, b: _Piece) -> bool:
     """Return whether two pieces are alike, whichever way round or up they lie."""
+    if a.notch is not None or b.notch is not None:
+        # Which way round and up a notched piece lies matters: it keeps a line of its own.
+        return False
     same_steel = (a.section.designation, a.section.grade.name) == (
         b.section.designation,
         b.section.grade.name,
@@ -244,6 +309,7 @@ def cut_list(
             end=_with_cuts(group[0], "end", have),
             outline=group[0].outline,
             mass=group[0].mass,
+            notch=group[0].notch,
         )
         for group in groups
     ]

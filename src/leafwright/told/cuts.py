@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from leafwright.documents import CutsDocument
+from leafwright.leaf import Leaf
 from leafwright.pipeline import Plan
 from leafwright.records import Held
 from leafwright.say import (
@@ -19,7 +20,9 @@ from leafwright.say import (
     words_of,
     wrap_rows,
 )
+from leafwright.say_cutting import order_told
 from leafwright.shop.cut_list import CutItem, CutList
+from leafwright.shop.cut_order import CutOrder
 from leafwright.shop.wraps import Wrap
 from leafwright.told.lines import (
     cautions,
@@ -54,8 +57,21 @@ def cuts_text(made: Plan, document: CutsDocument) -> str:
     lines += ["", f"{pieces} pieces, {words.mass(cuts.mass)}"]
     for item in cuts.items:
         lines += ["", *_item_lines(item, words)]
+    lines += _order_lines(made, words)
     lines += ["", f"Checks: {count_of(document.checks)}", *check_lines(document.checks, words)]
     return "\n".join(lines)
+
+
+def _order_lines(made: Plan, words: Words) -> list[str]:
+    """Return what joints leave, in what order to cut, and whether the leaves close as cut."""
+    if not isinstance(made.order, CutOrder):
+        return []
+    told = order_told([leaf for leaf in made.leaves if isinstance(leaf, Leaf)], made.order, words)
+    lines = ["", "How the pieces fit:"]
+    for line in (*told.fit, *told.closes):
+        lines += wrapped(line, "    ", first="  ")
+    lines += ["", "Cut in this order:"]
+    return lines + steps(told.steps, "  ")
 
 
 def _saw_lines(cuts: CutList, unused: tuple[str, ...], words: Words) -> list[str]:
@@ -83,7 +99,7 @@ def _item_lines(item: CutItem, words: Words) -> list[str]:
         + ("overall, square ends" if square else "long point to long point"),
     ]
     if not square:
-        lines.append(f"  along its edges: {edge_words(item, words)}")
+        lines += wrapped(f"along its edges: {edge_words(item, words)}", "    ", first="  ")
     ends = [("left end", item.start), ("right end", item.end)]
     alike = end_steps(item.start, words) == end_steps(item.end, words)
     if alike and item.start.wrap == item.end.wrap:

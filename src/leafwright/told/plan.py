@@ -19,6 +19,8 @@ from leafwright.say import (
     default_line,
     words_of,
 )
+from leafwright.say_cutting import order_told
+from leafwright.shop.cut_order import CutOrder
 from leafwright.shop.nest import Nest
 from leafwright.survey import Survey
 from leafwright.survey.examine import Examined
@@ -103,6 +105,9 @@ def _shop_lines(made: Plan, words: Words) -> list[str]:
         return held_lines("Cut list", made.cuts)
     pieces = sum(len(item.marks) for item in made.cuts.items)
     lines = [f"Cut list: {pieces} pieces, {words.mass(made.cuts.mass)}"]
+    if isinstance(made.order, CutOrder):
+        leaves = [leaf for leaf in made.leaves if isinstance(leaf, Leaf)]
+        lines += [f"  {line}" for line in order_told(leaves, made.order, words).closes]
     if isinstance(made.stock, Held):
         return lines + held_lines("Stock", made.stock)
     for one in made.stock.sections:

@@ -33,6 +33,8 @@ _SHARED_KEYS = (
     "grade",
     "corners",
     "root_gap",
+    "weld_shrinkage",
+    "scribe_braces",
     "handle_height",
     "finish",
 )
@@ -81,7 +83,7 @@ def leaf_page(
     )
     groups = [Group("leaf-frame", "Width, frame, corners and swing", "", (main,), opened=True)]
     groups.append(_rails(sheet, root, shared, whole))
-    for name, words in (("brace", "Braces"), ("infill", "Infill")):
+    for name, words in (("brace", "Braces"), ("splice", "Splices"), ("infill", "Infill")):
         groups.append(_leaf_list(sheet, root, name, words, shared, panels))
     groups.append(_mount(sheet, root, shared, whole, asked))
     return title, [line for line in told if line], groups

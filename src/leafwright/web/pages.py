@@ -19,6 +19,8 @@ from leafwright.leaf import Leaf
 from leafwright.pipeline import Plan
 from leafwright.records import Held
 from leafwright.say import BY_HAND, JIG, LIES, default_line, sentence, words_of
+from leafwright.say_cutting import order_told
+from leafwright.shop.cut_order import CutOrder
 from leafwright.survey.examine import Examined
 from leafwright.web import files
 from leafwright.web.api import problem_words
@@ -314,6 +316,11 @@ def _stage_values(
             "held": made.cuts.why if isinstance(made.cuts, Held) else "",
             "sticks": section_rows(made, here),
             "what_if": what_if_values(made, look.asked),
+            "order": order_told(
+                [leaf for leaf in made.leaves if isinstance(leaf, Leaf)], made.order, words
+            )
+            if isinstance(made.order, CutOrder)
+            else None,
             "cards": cards,
             "card": card,
             "lies": LIES,

@@ -141,6 +141,12 @@ ASKS: dict[tuple[str, str], Ask] = {
     ("LeafTable", "root_gap"): Ask(
         "Gap left at every joint", "pieces are cut shorter by it", default="root gap"
     ),
+    ("LeafTable", "weld_shrinkage"): Ask(
+        "Added at every joint for what its weld pulls in",
+        "to the rail, or stile, that runs between",
+        default="weld shrinkage",
+    ),
+    ("LeafTable", "scribe_braces"): Ask("Are the braces scribed to fit?", "yes: left long first"),
     ("LeafTable", "handle_height"): Ask("Handle above its bottom", default="handle height"),
     ("LeafTable", "finish"): Ask("Finish", "galvanized tubes are vented and drained"),
     ("LeafTable", "mid_rail"): Ask("Mid rails"),
@@ -153,6 +159,9 @@ ASKS: dict[tuple[str, str], Ask] = {
     ("Brace", "section"): Ask("Section", empty="as the frame", kind="section"),
     ("Brace", "grade"): Ask("Steel", empty="as the frame", kind="grade"),
     ("Brace", "through"): Ask("Which bar of an X is not cut"),
+    ("Brace", "crossing"): Ask(
+        "Bars of an X cross", "half lapped: both run whole, each notched to half its depth"
+    ),
     ("Brace", "lower_end"): Ask("Its lower end stands on the", "corner: wedged on both faces"),
     ("Brace", "upper_end"): Ask("Its upper end stands on the", "corner: wedged on both faces"),
     ("Brace", "clear_of_corner"): Ask(
@@ -164,6 +173,11 @@ ASKS: dict[tuple[str, str], Ask] = {
         default="bead clearance",
     ),
     ("Brace", "end_allowance"): Ask("Tab at each end of a rod", default="rod end allowance"),
+    ("LeafTable", "splice"): Ask("Splices"),
+    ("Splice", "member"): Ask("Which member", "as hanging stile, mid rail 1, brace 1"),
+    ("Splice", "at"): Ask("How far along it", "from its lower end, or a rail's at the hinge"),
+    ("Splice", "by"): Ask("Joined by"),
+    ("Splice", "reach"): Ask("Sleeve or plates reach each way", default="sleeve reach"),
     ("Infill", "kind"): Ask("What"),
     ("Infill", "on"): Ask("On which face", "as seen from the face side"),
     ("Infill", "panel"): Ask("In the panel"),
@@ -423,6 +437,7 @@ LISTS: dict[str, tuple[str, ...]] = {
 ENTRIES: dict[str, str] = {
     "Mark": "a mark of your own",
     "Brace": "a brace",
+    "Splice": "a splice",
     "Infill": "an infill",
     "Plate": "a plate",
     "Hold": "what holds and stops it",

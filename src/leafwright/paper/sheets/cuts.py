@@ -4,16 +4,19 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from leafwright.leaf import Leaf
 from leafwright.paper.drawing import Dimension, DrawingItem
 from leafwright.paper.font import text_width
 from leafwright.paper.layout import Caution, Cell, Column, Table, heading, paragraph, rectangle
 from leafwright.paper.scene import Box, Line, Polyline, Text
 from leafwright.paper.sheet import Sheet, area
-from leafwright.paper.sheets.common import Desk, blank, table_sheets
-from leafwright.paper.sheets.flow import Says, flowed
+from leafwright.paper.sheets.common import Desk, blank
+from leafwright.paper.sheets.flow import Block, Rows, Says, Title, flowed
 from leafwright.records import Held
 from leafwright.say import BY_HAND, JIG, LIES, edge_words, end_steps, end_words
+from leafwright.say_cutting import order_told
 from leafwright.shop.cut_list import CutEnd, CutItem, CutList
+from leafwright.shop.cut_order import CutOrder
 
 SAW = Caution(
     "Saw and grinder",
@@ -74,11 +77,25 @@ def cut_list_sheets(at: Desk) -> tuple[Sheet, ...]:
         text = f"There is no cut list: {cuts.why}. It needs {'; '.join(cuts.needs)}."
         return flowed(sheet, area(sheet), lambda: sheet, (Says(text, 5.0),))
     count = sum(len(i.marks) for i in cuts.items)
-    name = (
-        f"{count} pieces, {at.words.mass(cuts.mass)}. Angles are from square (0 = square); "
-        "nothing is allowed for weld gap or shrinkage"
-    )
-    return table_sheets(sheet, blank(at, "Cut list", seen=False), _cut_table(at, cuts), name=name)
+    name = f"{count} pieces, {at.words.mass(cuts.mass)}. Angles are from square (0 = square)"
+    over = blank(at, "Cut list", seen=False)
+    blocks: list[Block] = [Title(name, 4.0), Rows(_cut_table(at, cuts)), *_order_blocks(at)]
+    return flowed(sheet, area(sheet), lambda: over, blocks)
+
+
+def _order_blocks(at: Desk) -> list[Block]:
+    """Return what joints leave, the order of cutting, and whether the leaves close as cut."""
+    order = at.plan.order
+    if not isinstance(order, CutOrder):
+        return []
+    told = order_told([x for x in at.plan.leaves if isinstance(x, Leaf)], order, at.words)
+    steps = [Says(f"{n}. {step}", 3.2) for n, step in enumerate(told.steps, start=1)]
+    return [
+        Title("Cut in this order", 4.0),
+        *steps,
+        Title("How the pieces fit", 4.0),
+        *(Says(line, 3.2) for line in (*told.fit, *told.closes)),
+    ]
 
 
 def _card(at: Desk, item: CutItem, box: Box) -> list[DrawingItem]:
@@ -97,7 +114,8 @@ def _card(at: Desk, item: CutItem, box: Box) -> list[DrawingItem]:
     items += head.items
     steel = paragraph(
         f"{item.section.designation}, {item.section.grade.name} · "
-        f"{', '.join(item.roles)} · {words.mass(item.mass)} each",
+        f"{', '.join(item.roles)} · {words.mass(item.mass)} each"
+        + (f" · notch from the {item.notch.face}: see the cut list" if item.notch else ""),
         left=inner.left,
         top=head.bottom - 1.2,
         width=inner.width,

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from leafwright.doorway import Doorway, LeafPlace
 from leafwright.leaf import Leaf, Member
+from leafwright.leaf.notch import seen_outlines
 from leafwright.paper.drawing import Dimension, DrawingItem, Hatch, Leader
 from leafwright.paper.scene import Circle, Fill, Layer, Line, Point, Polyline, Text
 from leafwright.say import Words
@@ -233,7 +235,33 @@ def leaf_items(leaf: Leaf, by: Point = (0.0, 0.0), *, braces: bool = True) -> li
     """Return the steel of a leaf, moved; braces first, so that what runs through lies on top."""
     order = [m for m in leaf.members if m.role in ("brace", "rod")] if braces else []
     order += [m for m in leaf.members if m.role not in ("brace", "rod")]
-    return [member_outline(m, by) for m in order]
+    return [part for m in order for part in (*member_parts(m, by), *splice_mark(leaf, m, by))]
+
+
+def member_parts(member: Member, by: Point = (0.0, 0.0)) -> list[Polyline]:
+    """Return what is seen of a member's elevation, moved: two parts where its face is notched."""
+    whole = member_outline(member, by)
+    seen = seen_outlines(member.bar.outline, member.direction, member.notch)
+    if len(seen) == 1:
+        return [whole]
+    return [replace(whole, points=tuple((x + by[0], y + by[1]) for x, y in part)) for part in seen]
+
+
+def splice_mark(leaf: Leaf, member: Member, by: Point = (0.0, 0.0)) -> list[DrawingItem]:
+    """Return the seam of a spliced member, with how far its sleeve or plates reach, dashed."""
+    splice = next((s for s in leaf.splices if s.member == member.key), None)
+    if splice is None:
+        return []
+    (c, s), half = member.direction, member.section.width / 2
+    x, y = splice.place[0] + by[0], splice.place[1] + by[1]
+    items: list[DrawingItem] = []
+    reach = splice.reach.value
+    pens: tuple[tuple[float, Layer], ...] = ((0.0, "cut"), (-reach, "hidden"), (reach, "hidden"))
+    for away, pen in pens:
+        at = (x + away * c, y + away * s)
+        ends = ((at[0] - half * s, at[1] + half * c), (at[0] + half * s, at[1] - half * c))
+        items.append(Line(ends[0], ends[1], pen))
+    return items
 
 
 def swing_arrow(place: LeafPlace, by: Point) -> list[DrawingItem]:

@@ -27,8 +27,10 @@ from leafwright.paper.sheets.elevation import centre_mark, hinge_edge, leaf_item
 from leafwright.paper.sheets.flow import WIDE_ENOUGH, Figures, Rows, Says, drawn
 from leafwright.proof.prove import holding
 from leafwright.records import Held
-from leafwright.say import end_words, swing_words
+from leafwright.say import end_words, sentence, swing_words
+from leafwright.say_cutting import closure_words, fit_words
 from leafwright.shop.cut_list import CutEnd, CutItem, CutList
+from leafwright.shop.cut_order import CutOrder
 from leafwright.units import show_angle
 
 ROD_WORDS = (
@@ -105,7 +107,7 @@ def _marks(at: Desk, leaf: Leaf, about: Scale) -> list[DrawingItem]:
     items: list[Text] = []
     # Braces that cross have the least room to choose from, so that they come first.
     for member in sorted(leaf.members, key=lambda m: m.role not in ("brace", "rod")):
-        crossed = member.key.endswith(("/through", "/lower", "/upper"))
+        crossed = member.key.endswith(("/through", "/lower", "/upper", "/across"))
         text = member.mark
         # Three bars that cross leave no room for lengths, nor does a small bay; the table has them.
         longer = f"{text}  {at.words.length(member.length)}"
@@ -115,6 +117,7 @@ def _marks(at: Desk, leaf: Leaf, about: Scale) -> list[DrawingItem]:
         share = 0.5
         if member.role == "brace" and not member.key.endswith(("/lower", "/upper")):
             share = 0.4 if member.key.endswith("/through") else 0.62
+            share = 0.74 if member.key.endswith("/across") else share
         elif member.role == "brace":
             share = 0.45 if member.key.endswith("/lower") else 0.55
         elif "stile" in member.role:
@@ -177,7 +180,9 @@ def _brace_angles(leaf: Leaf, about: Scale) -> list[DrawingItem]:
     """Return the angle of each brace at its foot, from the stile beside it, where it has room."""
     items: list[DrawingItem] = []
     for member in leaf.members:
-        if member.role != "brace" or member.key.endswith(("/upper", "/lower", "/through")):
+        if member.role != "brace" or member.key.endswith(
+            ("/upper", "/lower", "/through", "/across")
+        ):
             continue
         slope = math.atan2(member.direction[1], member.direction[0])
         upright = math.pi / 2
@@ -284,6 +289,12 @@ def _member_table(at: Desk, leaf: Leaf, cuts: CutList | Held) -> Table:
         if item is not None:
             both = (_end_in_short(item.start), _end_in_short(item.end))
             ends = f"both {both[0]}" if both[0] == both[1] else "; ".join(both)
+        spliced = next((s for s in leaf.splices if s.member == member.key), None)
+        if spliced is not None:
+            pieces = " and ".join(piece.mark for piece in spliced.pieces)
+            ends = f"two pieces, {pieces}, {spliced.by}"
+        if member.notch is not None:
+            ends += f", notched half through from the {member.notch.face}"
         if member.role in ("brace", "rod"):
             ends += f", {show_angle(_off_stile(member))} off the stiles"
         rows.append(
@@ -334,6 +345,16 @@ def _hanging(at: Desk, place: LeafPlace) -> list[tuple[str, str]]:
     return found
 
 
+def _fits(at: Desk, leaf: Leaf) -> str:
+    """Return what is left and added at the joints, and whether the leaf closes as cut."""
+    told = f"{sentence(fit_words(leaf, at.words))}."
+    order = at.plan.order
+    if not isinstance(order, CutOrder):
+        return told
+    closures = [c for c in order.closures if c.leaf == leaf.key]
+    return " ".join((told, *(f"{sentence(closure_words(c, at.words))}." for c in closures)))
+
+
 def _leaf_sheet(at: Desk, place: LeafPlace, table: LeafTable, leaf: Leaf) -> tuple[Sheet, ...]:
     title = f"{title_of_leaf(leaf.key)}, hung {leaf.hand}"
     sheet = blank(at, title, cautions=(NOT_DRAWN, LIFTING, HOT_WORK), drawing=True)
@@ -347,7 +368,7 @@ def _leaf_sheet(at: Desk, place: LeafPlace, table: LeafTable, leaf: Leaf) -> tup
         f"{at.words.length(place.half_face.value + place.half_back.value)} thick. Distances across "
         "run from the hinge edge, heights from the bottom of the leaf. The quartered circle is "
         "the centre of gravity. An angle on the drawing is off the stile; those of cuts are from "
-        "square. Nothing is allowed for weld gap, weld bead or shrinkage."
+        f"square. {_fits(at, leaf)}"
         + (ROD_WORDS if any(m.role == "rod" for m in leaf.members) else "")
     )
     return drawn(

@@ -1,0 +1,107 @@
+"""The order of cutting in the maker's words: what joints leave, the steps, whether leaves close."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from leafwright.doorway.heel import leaf_words
+from leafwright.leaf import Leaf
+from leafwright.say import Words, sentence
+from leafwright.shop.closure import Closure
+from leafwright.shop.cut_order import CutOrder, CutStep
+
+#: What is off by less is not told: it is the rounding of figures [m].
+CUT_TRUE = 2e-6
+
+
+def closure_words(closure: Closure, words: Words) -> str:
+    """Return whether a leaf still closes as cut to the tape's marks, or by how much not."""
+
+    def off(by: float, more: str, less: str) -> str:
+        if abs(by) < CUT_TRUE:
+            return ""
+        return f"{words.small(abs(by))} {more if by > 0 else less}"
+
+    comes = (off(closure.wider, "wide", "narrow"), off(closure.higher, "high", "low"))
+    told = " and ".join(t for t in comes if t) or "at its very size"
+    text = f"cut to the tape's marks it comes out {told}"
+    worst = closure.worst
+    if worst is None:
+        return text
+    if abs(worst.by) < CUT_TRUE:
+        return f"{text}; every piece in it fits"
+    if closure.closes:
+        by = off(worst.by, "long", "short")
+        return (
+            f"{text}; the piece that fits worst in it, {worst.mark}, is {by}: "
+            f"it closes to {words.length(closure.tolerance)}"
+        )
+    over = [p for p in closure.pieces if abs(p.by) > closure.tolerance]
+    named = ", ".join(f"{p.mark} {off(p.by, 'too long', 'too short')}" for p in over)
+    return (
+        f"{text}, and does NOT close to {words.length(closure.tolerance)}: {named}; cut these to "
+        "the frame as tacked, not to the list"
+    )
+
+
+def fit_words(leaf: Leaf, words: Words) -> str:
+    """Return what is left and added at a leaf's joints, in words."""
+    gap, pulled = leaf.root_gap, leaf.weld_shrinkage
+    told = (
+        f"a root gap of {words.length(gap)} is left at every joint"
+        if gap.value
+        else "no root gap is left: pieces touch"
+    )
+    if pulled.value:
+        return (
+            f"{told}; {words.small(pulled)} a joint is added to each rail or stile between "
+            "others, for what its welds pull in"
+        )
+    return f"{told}; nothing is added for what welds pull in"
+
+
+def left_long_words(step: CutStep, words: Words) -> str:
+    """Return how long the braces of a step are left until they are scribed, or ''."""
+    if not step.left_long:
+        return ""
+    told = ", ".join(f"{one.mark} {words.length_up(one.length)}" for one in step.left_long)
+    over = max(one.over.value for one in step.left_long)
+    return (
+        f"scribe them to fit: leave each {words.small(over)} or more over its length "
+        f"({told}), lay it on the tacked frame, mark it there and cut it"
+    )
+
+
+def step_words(step: CutStep, words: Words) -> str:
+    """Return a step of cutting: what is cut, why then, and how long it is left."""
+    sure = (
+        f"; by the survey lengths are sure to ±{words.small(step.sure)} (95 %)"
+        if step.sure > CUT_TRUE
+        else ""
+    )
+    left = left_long_words(step, words)
+    return f"{step.what}, {', '.join(step.marks)}: {step.why}{sure}" + (f"; {left}" if left else "")
+
+
+@dataclass(frozen=True, slots=True)
+class OrderTold:
+    """The order of cutting in sentences: what joints leave, the steps, whether leaves close."""
+
+    fit: tuple[str, ...]
+    steps: tuple[str, ...]
+    closes: tuple[str, ...]
+
+
+def order_told(leaves: Sequence[Leaf], order: CutOrder, words: Words) -> OrderTold:
+    """Return what is left and added at joints, in what order to cut, and whether it closes."""
+    names = {leaf.key: sentence(leaf_words(leaf.key)) for leaf in leaves}
+    fits = dict.fromkeys(fit_words(leaf, words) for leaf in leaves)
+    fit = [f"{names[leaf.key]}: {fit_words(leaf, words)}." for leaf in leaves]
+    if len(leaves) > 1 and len(fits) == 1:
+        fit = [f"Both leaves: {next(iter(fits))}."]
+    return OrderTold(
+        tuple(fit),
+        tuple(f"{sentence(step_words(step, words))}." for step in order.steps),
+        tuple(f"{names[c.leaf]}: {closure_words(c, words)}." for c in order.closures),
+    )
