@@ -248,15 +248,6 @@ class Infill(Table):
     note: str = Field(default="", max_length=200)
 
 
-class Splice(Table):
-    """``splice``: a member of a leaf that is made of two pieces, and how they are joined."""
-
-    member: str = Field(min_length=1, max_length=40)
-    at: Size
-    by: Literal["inner sleeve", "plates"] = "inner sleeve"
-    reach: Size | None = None
-
-
 class LeafTable(Table):
     """``[each_leaf]`` and ``[[leaf]]``: one leaf, what it is made of and how it hangs."""
 
