@@ -10,6 +10,7 @@ from typing import Literal
 
 from pydantic import Field
 
+from leafwright.job.cut_wishes import BraceEnd, Splice
 from leafwright.job.mounts import BarrelHinge, Bolt, FloorPivot, Hold, Mount, Plate
 from leafwright.job.on_site import (
     FitUp,
@@ -206,10 +207,6 @@ class MidRail(Table):
 
     at: Literal["half"] | None = None
     height: Size | None = None
-
-
-#: What a brace's end stands on: both faces of the panel's corner, or one of them clear of it.
-BraceEnd = Literal["corner", "stile", "rail"]
 
 
 class Brace(Table):

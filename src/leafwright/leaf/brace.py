@@ -20,7 +20,8 @@ from leafwright import chain
 from leafwright.chain import Quantity
 from leafwright.handbook import sections
 from leafwright.handbook.catalogue import CatalogueSection
-from leafwright.job.model import Brace, BraceEnd
+from leafwright.job.cut_wishes import BraceEnd
+from leafwright.job.model import Brace
 from leafwright.leaf.brace_ends import (
     End,
     Size,

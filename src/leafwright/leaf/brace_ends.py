@@ -17,7 +17,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from leafwright.chain import Quantity
-from leafwright.job.model import BraceEnd
+from leafwright.job.cut_wishes import BraceEnd
 from leafwright.leaf.cut import Plane
 from leafwright.records import Held, Metres, Point2, Radians
 

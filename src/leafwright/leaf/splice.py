@@ -12,8 +12,8 @@ from collections.abc import Sequence
 from leafwright import chain
 from leafwright.chain import Quantity
 from leafwright.handbook import sections
+from leafwright.job.cut_wishes import Splice as Wish
 from leafwright.job.defaults import System, chosen
-from leafwright.job.splices import Splice as Wish
 from leafwright.leaf.cut import Plane, cut_bar
 from leafwright.leaf.records import Joint, Member, Splice, SplicedPiece
 from leafwright.records import Held

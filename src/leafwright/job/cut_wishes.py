@@ -1,4 +1,4 @@
-"""The splice table of a leaf: a member that is made of two pieces."""
+"""What is wished of a member's cuts: where a brace's end stands, where a member is spliced."""
 
 from __future__ import annotations
 
@@ -6,8 +6,11 @@ from typing import Literal
 
 from pydantic import Field
 
-from leafwright.job.shared import Table
+from leafwright.job.readings import Table
 from leafwright.job.typed import Size
+
+#: What a brace's end stands on: both faces of the panel's corner, or one of them clear of it.
+BraceEnd = Literal["corner", "stile", "rail"]
 
 
 class Splice(Table):
