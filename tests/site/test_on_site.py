@@ -367,6 +367,10 @@ def test_every_wish_of_the_site_has_a_use() -> None:
         'approach = "away side"',
     ):
         assert to_json(site_of(planned(f"[site]\n{more}\n"))) != start, more
+    # Of a leaf that hangs out of square on its axis: what is kept of axis and gaps.
+    read = HUNG.format(hinge=0.5, nose=0.3, off=0.25)
+    kept = leaf_of(planned(f'{read}\n[site]\nkeep = "even gaps"\n'), "left").hung
+    assert to_json(kept) != to_json(leaf_of(planned(read), "left").hung)
     assert set(SiteTable.model_fields) == {
         "lift",
         "people",
@@ -374,6 +378,7 @@ def test_every_wish_of_the_site_has_a_use() -> None:
         "floor_friction",
         "kick_out",
         "approach",
+        "keep",
     }
 
 
@@ -512,7 +517,8 @@ YARD = (EXAMPLES / "yard-gate.toml").read_text(encoding="utf-8")
 
 def test_an_open_heel_gap_that_is_not_foretold_is_left_out_alone() -> None:
     read = gap("left", "heel", "4 in", "3 3/8 in") + gap("left", "heel", "70 in", "3 3/8 in")
-    read += gap("left", "heel", "70 in", "5 in", angle="90 deg")
+    # The leaves of the yard open away: of one opened toward the viewer no swing is worked out.
+    read += gap("left", "heel", "70 in", "5 in", angle="90 deg", swing="toward")
     found = leaf_of(planned(read, YARD), "left").hung
     assert isinstance(found, Hung)
     assert len(found.readings) == 2

@@ -108,7 +108,7 @@ def yard_read() -> str:
     """Return the yard gate with its right leaf hung."""
     text = text_of("yard-gate")
     text += gap("right", "heel", "6 in", "3 1/2 in") + gap("right", "heel", "70 in", "3 3/8 in")
-    text += gap("right", "floor", "6 in", "4 in") + gap("right", "floor", "110 in", "4 1/4 in")
+    text += gap("right", "floor", "6 in", "4 in") + gap("right", "floor", "110 in", "1 1/2 in")
     return text
 
 

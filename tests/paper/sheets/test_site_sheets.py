@@ -270,7 +270,7 @@ class TestPad:
         assert not isinstance(split, Held)
         said = said_on(scenes_of("boathouse welded"), "Right leaf: fitting it up")
         assert split.words[0] in said
-        assert "still as planned" in said
+        assert "Its sheet, cards and cut list say so now" in said
         left = said_on(scenes_of("boathouse welded"), "Left leaf: fitting it up")
         assert "The other leaf is made" not in left
 

@@ -135,6 +135,8 @@ def plan_drawing(at: Desk, swing: Swing) -> Drawing:
         words = f"nose sweeps {at.words.length(radius)}"
         if words in sweeps:
             continue
+        # Two leaves of unlike widths have a line each, one under the other.
+        side *= 1 + len(sweeps)
         sweeps.add(words)
         items.append(Leader(_down(turned), (plan.sign * 7.0, side), words, knockout=True))
     lowest = min(y for one in items if isinstance(one, Polyline) for _, y in one.points)
