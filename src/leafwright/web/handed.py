@@ -90,10 +90,13 @@ def hand_page(made: Plan, sheet: Sheet, asked: Mapping[str, str]) -> HandPage | 
         moves=tuple(f"{sentence(m.words)}." for m in known.moves) if known else (),
         remains=known.remains if known else (),
         pose=tuple(f"{sentence(p.words)}." for p in known.pose if p.value is not None)
-        if known
+        if known and not known.answers
         else (),
         gaps=tuple(_gap_rows(known, words)) if known else (),
-        suspects=tuple(f"{sentence(s)}." for s in known.suspects) if known else (),
+        # Where nothing may be moved, the stop has said already which reading to take again.
+        suspects=tuple(f"{sentence(s)}." for s in known.suspects)
+        if known and not known.stops
+        else (),
         answers=_answers(known) if known else (),
         missing=tuple(f"{sentence(m)}." for m in known.missing) if known else (),
         unchecked=known is not None and known.freedom <= 0,
@@ -359,7 +362,8 @@ def hand_state(made: Plan) -> tuple[str, str]:
         else:
             moves = len(one.hung.moves)
             states.append("todo" if moves or one.hung.suspects or one.hung.stops else "ok")
-            told.append(f"{name}: {moves} to move" if moves else f"{name}: nothing to move")
+            said = f"{moves} to move" if moves else "nothing to move"
+            told.append(f"{name}: {'move nothing yet' if one.hung.stops else said}")
             if not moves and (one.hung.missing or one.hung.freedom <= 0):
                 states[-1] = "look"
     if not told:
