@@ -125,7 +125,8 @@ def plan_drawing(at: Desk, swing: Swing) -> Drawing:
     for plan in leaves:
         nose, _ = ends_of_swing(plan)
         way = plan.ways[0]
-        middle = math.radians(62.0)
+        # Two leaves of unlike widths have a line each, at unlike heights.
+        middle = math.radians(62.0 if not sweeps else 40.0)
         radius = math.dist(nose, (plan.axis_x, plan.axis_z))
         turned = (
             plan.axis_x + plan.sign * radius * math.cos(middle),
@@ -135,8 +136,6 @@ def plan_drawing(at: Desk, swing: Swing) -> Drawing:
         words = f"nose sweeps {at.words.length(radius)}"
         if words in sweeps:
             continue
-        # Two leaves of unlike widths have a line each, one under the other.
-        side *= 1 + len(sweeps)
         sweeps.add(words)
         items.append(Leader(_down(turned), (plan.sign * 7.0, side), words, knockout=True))
     lowest = min(y for one in items if isinstance(one, Polyline) for _, y in one.points)
