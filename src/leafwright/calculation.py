@@ -21,6 +21,7 @@ from leafwright.report import VERSION
 from leafwright.report import shown as shown_quantity
 from leafwright.shop.cut_list import CutList
 from leafwright.shop.holes.records import Holes
+from leafwright.shop.pack import Pack
 from leafwright.shop.stock import Stock
 from leafwright.site.records import Site
 from leafwright.survey import Survey
@@ -89,6 +90,8 @@ def _groups(made: Plan) -> tuple[Group, ...]:
         groups.append(Group("Holes and plates", "", "", made.holes.checks))
     if isinstance(made.stock, Stock):
         groups.append(Group("The steel bought", "", "", made.stock.checks))
+    if isinstance(made.pack, Pack):
+        groups.append(Group("Power, and welding on plate", "", "", made.pack.checks))
     if isinstance(made.site, Site):
         groups.append(Group("On site", "", "", made.site.checks))
     told = {check.key: check for check in made.checks}

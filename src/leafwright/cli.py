@@ -14,9 +14,9 @@ if TYPE_CHECKING:
 
 OK, BAD_INPUT, SHORT, TO_BE_DECIDED, OWN_FAULT = 0, 2, 3, 4, 70
 
-_EXIT_CODES = """exit codes of plan, prove, cuts, holes, nest, seams, survey and site: 0 all checks
-ok or tight; 2 bad input; 3 some check is short; 4 none is short, but something must be asked or
-decided. packet exits 0 once it is written."""
+_EXIT_CODES = """exit codes of plan, prove, cuts, holes, nest, seams, pack, survey and site: 0 all
+checks ok or tight; 2 bad input; 3 some check is short; 4 none is short, but something must be
+asked or decided. packet exits 0 once it is written."""
 
 #: Parts of the site stage, each with what it tells.
 _SITE = {
@@ -30,7 +30,8 @@ _SITE = {
 #: What `leafwright site JOB` tells, without one of these.
 _OVERVIEW = "overview"
 
-_DOCUMENTS = ("prove", "cuts", "holes", "nest", "seams", "weld-order", "survey", "site", *_SITE)
+_PARTS = ("prove", "cuts", "holes", "nest", "seams", "weld-order", "pack", "survey", "site")
+_DOCUMENTS = (*_PARTS, *_SITE)
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -92,6 +93,7 @@ def _parser() -> argparse.ArgumentParser:
     ask.add_argument("--short", metavar="N", type=int, help="so many sticks do not come")
     ask.add_argument("--rack-only", action="store_true", help="nothing can be bought")
 
+    _telling(commands, "pack", "tell what to buy and what to take along, operation by operation")
     _telling(
         commands, "survey", "tell what the opening is, how sure that is, and which reading is wrong"
     )
@@ -246,6 +248,8 @@ def _run(arguments: argparse.Namespace) -> int:
         return _shop(arguments)
     if arguments.command == "survey":
         return _survey(arguments.job, as_json=arguments.json)
+    if arguments.command == "pack":
+        return _site("pack", arguments.job, as_json=arguments.json)
     if arguments.command == "site":
         return _site(arguments.part, arguments.job, as_json=arguments.json)
     if arguments.command == "seams" and arguments.order:

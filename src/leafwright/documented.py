@@ -17,6 +17,7 @@ from leafwright.documents import (
     LeafFitUp,
     LeafHung,
     LeafStood,
+    PackDocument,
     SeamsDocument,
     SiteDocument,
     StandDocument,
@@ -38,6 +39,7 @@ from leafwright.pipeline import Plan
 from leafwright.records import Check, Held, Stop
 from leafwright.report import VERSION, shown_of
 from leafwright.shop.cut_list import CutList
+from leafwright.shop.pack import Pack
 from leafwright.shop.sawn import idle
 from leafwright.shop.seams import left, ticked
 from leafwright.shop.seams.words import HOLD
@@ -184,6 +186,21 @@ def cuts_document(made: Plan) -> CutsDocument:
         checks=checks,
         stops=made.stops,
         quantities=shown_of((), cuts, made.order),
+    )
+
+
+# ---------------------------------------------------------------- what to buy and pack
+
+
+def pack_document(made: Plan) -> PackDocument:
+    """Return what to buy and what to take along for a plan, with the checks of its power."""
+    keys = {check.key for check in made.pack.checks} if isinstance(made.pack, Pack) else set()
+    return PackDocument(
+        heading=_heading(made),
+        pack=made.pack,
+        checks=tuple(check for check in made.checks if check.key in keys),
+        stops=_begins(made),
+        defaults=shown_of(made.pack.defaults) if isinstance(made.pack, Pack) else (),
     )
 
 

@@ -17,6 +17,7 @@ from leafwright.report import ShownQuantity, as_json, schema_for
 from leafwright.shop.cut_list import CutList
 from leafwright.shop.cut_order import CutOrder
 from leafwright.shop.holes.records import Holes
+from leafwright.shop.pack import Pack
 from leafwright.shop.seams import Left, Seams, SeamTick
 from leafwright.shop.stock import Stock
 from leafwright.shop.weld_order import WeldOrder
@@ -345,6 +346,17 @@ class SeamsDocument:
     stops: tuple[Stop, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class PackDocument:
+    """What ``leafwright pack --json`` prints: what to buy and what to take along."""
+
+    heading: Heading
+    pack: Pack | Held
+    checks: tuple[Check, ...]
+    stops: tuple[Stop, ...]
+    defaults: tuple[ShownQuantity, ...]
+
+
 Document = (
     CalculationDocument
     | CutsDocument
@@ -359,6 +371,7 @@ Document = (
     | FitUpDocument
     | AlignDocument
     | SiteDocument
+    | PackDocument
 )
 
 
@@ -370,6 +383,7 @@ DOCUMENTS: dict[str, tuple[type, str]] = {
     "holes": (HolesDocument, "The holes and plates"),
     "cuts": (CutsDocument, "The cut list and how each cut is made"),
     "nest": (NestDocument, "The sticks to buy and cut"),
+    "pack": (PackDocument, "What to buy and pack"),
     "survey": (SurveyDocument, "The opening as found"),
     "site": (SiteDocument, "The leaves on site"),
     "swing": (SwingDocument, "How the leaves swing"),

@@ -18,6 +18,7 @@ from leafwright.records import Check, Held, Stop, Verdict
 from leafwright.shop.cut_list import CutList
 from leafwright.shop.cut_order import CutOrder
 from leafwright.shop.holes.records import Holes
+from leafwright.shop.pack import Pack
 from leafwright.shop.stock import Stock
 from leafwright.site.records import Site
 from leafwright.survey import Survey
@@ -37,6 +38,8 @@ def all_checks(
     bought: Stock | Held,
     there: Site | Held,
     on: date | None,
+    *,
+    pack: Pack | Held,
 ) -> tuple[Check, ...]:
     """Return every check of the plan, those that need the maker first."""
     checks: list[Check] = []
@@ -56,6 +59,8 @@ def all_checks(
         checks += drilled.checks
     if isinstance(bought, Stock):
         checks += bought.checks
+    if isinstance(pack, Pack):
+        checks += pack.checks
     if isinstance(there, Site):
         checks += there.checks
     checks += asks(job)
@@ -72,13 +77,14 @@ def all_stops(
     there: Site | Held,
     *,
     leaves_asked: bool,
+    pack: Pack | Held,
 ) -> tuple[Stop, ...]:
     """Return everything that keeps steel from being cut until the maker has decided.
 
     That is a set of readings that disagree, a stage that could not be done, and every check that
     came out short; members that are too weak are one stop together. Of the site stage only a leaf
     that does not turn, or cannot be got in, is one: what is read of a leaf that is built already
-    does not keep the other one from being cut.
+    does not keep the other one from being cut. Nor does an outlet that is too small.
     """
     stops = [_held_stop("opening", found)] if isinstance(found, Held) else list(found.stops)
     if isinstance(found, Survey) and isinstance(looked, Examined):
@@ -91,6 +97,8 @@ def all_stops(
     if isinstance(there, Site):
         stops += there.stops
         later = {check.key for check in there.checks}
+    if isinstance(pack, Pack):
+        later |= {check.key for check in pack.checks}
     known = later | {stop.key for stop in stops}
     weak = []
     for check in checks:
@@ -156,6 +164,8 @@ def all_defaults(
     there: Site | Held,
     order: CutOrder | Held,
     job: Job,
+    *,
+    pack: Pack | Held,
 ) -> tuple[Quantity, ...]:
     """Return every default that the plan relied on, each once."""
     used: dict[str, Quantity] = {}
@@ -165,6 +175,8 @@ def all_defaults(
     tops += [p.wishes for p in proofs if isinstance(p, LeafProof)]
     tops += [m.defaults for m in mounts if isinstance(m, LeafMount)]
     tops += [drilled.defaults] if isinstance(drilled, Holes) else []
+    if isinstance(pack, Pack):
+        tops.append(pack.defaults)
     if isinstance(there, Site):
         tops.append(there.defaults)
     for top in tops:

@@ -22,6 +22,8 @@ from leafwright.job.steel import Steel, steel
 from leafwright.job.tape import tape_of
 from leafwright.leaf import Leaf, design_leaf
 from leafwright.mount import LeafMount, Mounting, mounted, mounting_of
+from leafwright.not_yet import NOT_YET
+from leafwright.outfit import pack_run
 from leafwright.proof import LeafProof, prove
 from leafwright.proof.sag import Sag, sag
 from leafwright.records import Check, Held, Metres, Stop
@@ -30,6 +32,7 @@ from leafwright.shop.cut_list import CutList, cut_list
 from leafwright.shop.cut_order import CutOrder, cut_order
 from leafwright.shop.holes.records import Holes
 from leafwright.shop.holes.schedule import holes_of_job
+from leafwright.shop.pack import Pack
 from leafwright.shop.saws import tools_of
 from leafwright.shop.seams import Seams, job_seams
 from leafwright.shop.sold import TUBE_PRICE
@@ -46,22 +49,6 @@ from leafwright.survey.examine import Examined, examined
 
 Stage = Literal["survey", "doorway", "leaf", "proof", "shop", "site"]
 STAGES: tuple[Stage, ...] = ("survey", "doorway", "leaf", "proof", "shop", "site")
-
-#: What the whole job needs and this version does not do yet, each said in every plan.
-NOT_YET: tuple[tuple[str, Held], ...] = (
-    (
-        "give",
-        Held(
-            "what posts, beam and pins give is told with each, and is not in the leaf's sag yet",
-            ("the lean and the sag among the checks of what holds the leaf",),
-        ),
-    ),
-    (
-        "sliders",
-        Held("top-hung sliders are not there yet", ("leaves on floor pivots or barrel hinges",)),
-    ),
-    ("price", Held("the price is not worked out yet", ("the maker's own reckoning",))),
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +71,7 @@ class Plan:
     order: CutOrder | Held
     stock: Stock | Held
     seams: Seams | Held
+    pack: Pack | Held
     site: Site | Held
     not_yet: tuple[tuple[str, Held], ...]
     checks: tuple[Check, ...]
@@ -142,6 +130,7 @@ def plan(
     there: Site | Held = not_asked
     bought: Stock | Held = not_asked
     seams: Seams | Held = not_asked
+    taken: Pack | Held = not_asked
     remaining = 0.0
     as_made = Made(None, ())
     if last >= 1:
@@ -168,10 +157,15 @@ def plan(
         seams = runner.run("seams", weld, room, leaves, proofs, (job.leaf, job.basis, job.job))
     if last >= 5:
         there = _site(job, found, room, leaves, material, runner)
+    if last >= 4:
+        parts = (room, leaves, seams, drilled, cuts, bought)
+        taken = pack_run(runner, job, parts, there)
     if isinstance(room, Held) and room is not not_asked:
         leaves = proofs = mounts = (room,)
         drilled = room
-    checks = all_checks(job, found, room, proofs, mounts, drilled, cuts, bought, there, on)
+    checks = all_checks(
+        job, found, room, proofs, mounts, drilled, cuts, bought, there, on, pack=taken
+    )
     return Plan(
         job=job,
         survey=found,
@@ -185,15 +179,18 @@ def plan(
         order=order,
         stock=bought,
         seams=seams,
+        pack=taken,
         site=there,
         not_yet=NOT_YET,
         checks=checks,
         stops=(
             *as_made.stops,
-            *all_stops(found, looked, room, leaves, checks, there, leaves_asked=last >= 2),
+            *all_stops(
+                found, looked, room, leaves, checks, there, leaves_asked=last >= 2, pack=taken
+            ),
         ),
         defaults=all_defaults(
-            found, room, leaves, bought, proofs, mounts, drilled, there, order, job
+            found, room, leaves, bought, proofs, mounts, drilled, there, order, job, pack=taken
         ),
         remaining=remaining,
         inputs=runner.inputs,

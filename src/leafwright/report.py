@@ -26,6 +26,7 @@ from leafwright.records import Check, Held, Stop, Unit, to_json
 from leafwright.shop.cut_list import CutList
 from leafwright.shop.cut_order import CutOrder
 from leafwright.shop.holes.records import Holes
+from leafwright.shop.pack import Pack
 from leafwright.shop.seams import Seams
 from leafwright.shop.stock import Stock
 from leafwright.site.records import Site
@@ -104,6 +105,7 @@ class PlanReport:
     order: CutOrder | Held
     stock: Stock | Held
     seams: Seams | Held
+    pack: Pack | Held
     site: Site | Held
     not_yet: tuple[NotYet, ...]
     defaults: tuple[str, ...]
@@ -131,6 +133,7 @@ def plan_report(made: Plan) -> PlanReport:
         order=made.order,
         stock=made.stock,
         seams=made.seams,
+        pack=made.pack,
         site=made.site,
         not_yet=tuple(NotYet(name, held) for name, held in made.not_yet),
         defaults=tuple(q.key for q in made.defaults),

@@ -5,45 +5,11 @@ E rows are of area e of the check values: recomputed geometry, and what makers' 
 
 from __future__ import annotations
 
-import math
-
 import pytest
-from scipy.integrate import quad
 
-from leafwright.handbook import electrical, mill_tolerances, welding_use
+from leafwright.handbook import electrical, mill_tolerances, weld_metal, welding_use
 
 INCH, FOOT, POUND, HOUR, MINUTE = 0.0254, 0.3048, 0.45359237, 3600.0, 60.0
-
-
-@pytest.mark.parametrize(
-    ("leg", "pounds_per_foot"),
-    # E13: weld metal of an equal-leg fillet, no reinforcement, 0.2836 lb/in3; handbooks' tables.
-    [(1 / 8, 0.0266), (3 / 16, 0.0598), (1 / 4, 0.1064), (5 / 16, 0.1662)],
-)
-def test_metal_in_a_foot_of_fillet(leg: float, pounds_per_foot: float) -> None:
-    area = welding_use.fillet_area(leg * INCH)
-    found = welding_use.weld_metal(area, FOOT) / POUND
-    assert found == pytest.approx(pounds_per_foot, rel=0.003)
-
-
-@pytest.mark.parametrize("degrees", [40.0, 60.0, 120.0])
-def test_fillet_between_faces_at_any_angle(degrees: float) -> None:
-    """Independent: area of a polygon by the surveyor's sum, from its three corners."""
-    w, psi = 5.0, math.radians(degrees)
-    (x1, y1), (x2, y2) = (w, 0.0), (w * math.cos(psi), w * math.sin(psi))
-    assert welding_use.fillet_area(w, psi) == pytest.approx(abs(x1 * y2 - x2 * y1) / 2.0)
-
-
-def test_seam_beside_a_round_corner() -> None:
-    """Independent: quadrature of what is between the arc and its tangent. R 9 mm."""
-    R = 0.009
-    area, _ = quad(lambda x: R - math.sqrt(R**2 - x**2), 0.0, R)
-    assert welding_use.flare_bevel_area(R) == pytest.approx(area, rel=1e-6)
-
-
-def test_square_groove() -> None:
-    # By hand (a rectangle): 3 mm by 1.5 mm.
-    assert welding_use.square_groove_area(3.0, 1.5) == pytest.approx(4.5)
 
 
 @pytest.mark.parametrize(
@@ -76,7 +42,7 @@ def test_gas_of_a_job() -> None:
 def test_arc_time_of_ten_feet() -> None:
     # E19: 10 ft of 3/16 fillet at 4.0 lb/h laid, 10 % convex: 9.87 min, 32.9 at 30 %. The row
     # carries 0.0598 lb/ft to three figures.
-    deposit = welding_use.weld_metal(welding_use.fillet_area(3 / 16 * INCH), 10 * FOOT)
+    deposit = weld_metal.deposit_mass(weld_metal.fillet_area(3 / 16 * INCH), 10 * FOOT)
     arc = welding_use.arc_time(deposit, 4.0 * POUND / HOUR, 0.10)
     assert arc / MINUTE == pytest.approx(9.87, rel=0.005)
     assert welding_use.time_welding(arc, 0.30) / MINUTE == pytest.approx(32.9, rel=0.005)

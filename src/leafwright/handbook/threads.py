@@ -11,6 +11,7 @@ import math
 import string
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cache
 from typing import Final, Literal
 
 from leafwright.handbook._given import require_positive
@@ -299,6 +300,7 @@ def _triangle(diameter: Metres, pitch: Metres) -> Metres:
     return TRIANGLE * pitch
 
 
+@cache
 def _drills(family: DrillFamily) -> list[Drill]:
     numbers = enumerate(_NUMBERS.split(), start=1)
     number = [Drill(f"#{i}", int(size) * 1e-4 * _INCH) for i, size in numbers]

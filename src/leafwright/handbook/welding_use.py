@@ -1,7 +1,7 @@
-"""What welding uses: metal of a seam, wire or rods, arc time, gas, and amperes for a wall.
+"""What welding uses: wire or rods, arc time, gas, and amperes for a wall.
 
-Geometry and arithmetic, with the shares that the trade counts on. The machine's own chart, and a
-trial seam on the steel at hand, rule over all of it.
+The metal in the seams is of `weld_metal`; here are the shares that the trade counts on. The
+machine's own chart, and a trial seam on the steel at hand, rule over all of it.
 """
 
 from __future__ import annotations
@@ -10,20 +10,17 @@ import math
 from typing import Final, Literal
 
 from leafwright.handbook._given import require_not_negative, require_positive
+from leafwright.handbook.weld_metal import DENSITY
 from leafwright.records import (
     CubicMetres,
     Kilograms,
     KilogramsPerCubicMetre,
     KilogramsPerMetre,
     Number,
-    SquareMetres,
 )
 
 _INCH: Final = 0.0254
 _MINUTE: Final = 60.0
-
-#: Steel weld metal, 0.2836 lb/in3 [kg/m3].
-WELD_METAL: Final = 7850.0
 
 #: Processes by the letters of AWS A3.0: solid wire and gas, cored wire with gas or shielded by
 #: itself, stick, TIG.
@@ -51,67 +48,6 @@ _LOAD_VOLTAGE: dict[str, tuple[float, float]] = {
 # Feed of solid steel wire for each ampere [in/min], by diameter [thousandths of an inch]: the
 # setting guides of makers of wire welders (read in two).
 _FEED_PER_AMPERE = {23: 3.5, 30: 2.0, 35: 1.6, 45: 1.0}
-
-
-def fillet_area(leg: float, psi: float = math.pi / 2.0) -> SquareMetres:
-    """Return the metal's area across a fillet with a flat face [m2].
-
-    Geometry of a triangle of two equal legs: w² sin(psi)/2; w²/2 in a right angle.
-
-    leg: w along each face [m].
-    psi: angle between the faces [rad], π/2 for a right angle.
-    Raises ValueError for a leg at or below 0, or an angle that is not between 0 and π. Limits: the
-    drawn size; a welder lays 10 to 25 % more (common practice, no source).
-    """
-    require_positive("the fillet's leg", leg, "m")
-    if not 0.0 < psi < math.pi:
-        raise ValueError(f"psi = {psi!r}: give the angle between the faces, above 0 and under π")
-    return 0.5 * leg**2 * math.sin(psi)
-
-
-def flare_bevel_area(radius: float) -> SquareMetres:
-    """Return the metal's area across a seam beside a tube's round corner, filled flush [m2].
-
-    Geometry of a square less a quarter circle: (1 − π/4) R².
-
-    radius: R of the corner, outside [m].
-    Raises ValueError for a radius at or below 0. Limits: the round corner tight on a flat wall,
-    filled level with the tube's face; more where it stands off.
-    """
-    require_positive("the corner's radius", radius, "m")
-    return (1.0 - math.pi / 4.0) * radius**2
-
-
-def square_groove_area(thickness: float, gap: float) -> SquareMetres:
-    """Return the metal's area across a square groove, its gap filled through [m2]: t g.
-
-    Geometry of a rectangle.
-
-    thickness: t of the thinner part [m].
-    gap: g between the edges [m].
-    Raises ValueError for a thickness at or below 0, or a gap below 0. Limits: no cap counted.
-    """
-    require_positive("the thickness", thickness, "m")
-    require_not_negative("the gap", gap, "m")
-    return thickness * gap
-
-
-def weld_metal(
-    area: float, length: float, density: KilogramsPerCubicMetre = WELD_METAL
-) -> Kilograms:
-    """Return the mass of metal in a seam [kg]: A L ρ.
-
-    Geometry of a prism.
-
-    area: A across the seam [m2].
-    length: L of the seam [m].
-    density: ρ of the metal [kg/m3].
-    Raises ValueError for an area or length below 0, or a density at or below 0.
-    """
-    require_not_negative("the seam's area", area, "m2")
-    require_not_negative("the seam's length", length, "m")
-    require_positive("the density", density, "kg/m3")
-    return area * length * density
 
 
 def deposition_efficiency(process: Process) -> tuple[Number, Number]:
@@ -142,9 +78,7 @@ def metal_to_buy(deposit: float, efficiency: float, overrun: float = 0.0) -> Kil
     return deposit * (1.0 + overrun) / efficiency
 
 
-def wire_per_metre(
-    diameter: float, density: KilogramsPerCubicMetre = WELD_METAL
-) -> KilogramsPerMetre:
+def wire_per_metre(diameter: float, density: KilogramsPerCubicMetre = DENSITY) -> KilogramsPerMetre:
     """Return the mass of each metre of solid wire [kg/m]: π/4 d² ρ.
 
     Geometry of a cylinder.
@@ -158,7 +92,7 @@ def wire_per_metre(
     return math.pi / 4.0 * diameter**2 * density
 
 
-def melt_off(diameter: float, feed: float, density: KilogramsPerCubicMetre = WELD_METAL) -> float:
+def melt_off(diameter: float, feed: float, density: KilogramsPerCubicMetre = DENSITY) -> float:
     """Return how fast a wire melts off [kg/s]: π/4 d² v ρ.
 
     Geometry: all that is fed is melted; times `deposition_efficiency` is laid.

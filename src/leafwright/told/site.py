@@ -17,6 +17,7 @@ from leafwright.say import count_of, words_of
 from leafwright.told.align import align_brief, align_text, fit_up_brief, fit_up_text
 from leafwright.told.lines import exit_code_of, heading_lines, held_lines, stop_lines, wrapped
 from leafwright.told.order import order_exit_code, order_text
+from leafwright.told.pack import told_pack
 from leafwright.told.stand import drift_brief, drift_text, stand_brief, stand_text
 from leafwright.told.swing import budget_brief, swing_brief, swing_text
 from leafwright.welded import weld_order_document
@@ -67,6 +68,8 @@ def told_part(part: str, made: Plan) -> tuple[Document, str, int]:
         return order, order_text(made, order), order_exit_code(order)
     held = isinstance(made.site, Held) or any(isinstance(leaf, Held) for leaf in made.leaves)
     document: Document
+    if part == "pack":
+        return told_pack(made)
     if part == "swing":
         document = swing = swing_document(made)
         text = swing_text(made, swing)

@@ -40,6 +40,7 @@ from leafwright.web.fields import (
 )
 from leafwright.web.forms import PRICE_KEY
 from leafwright.web.measured import reading_name, reading_table
+from leafwright.web.packed import ABOUT
 from leafwright.web.pages import Look, job_page, look_of
 from leafwright.web.schema import value_at
 from leafwright.web.site import (
@@ -338,11 +339,11 @@ class Editor:
         return self._saved(request, look, result)
 
     def tick(self, slug: str, request: Request, form: FormData) -> Response:
-        """Keep in the log that a piece is cut or a seam welded, or is not after all."""
+        """Keep in the log that a piece is cut, a seam welded, a thing packed, or is not."""
         look = self._look(form)
         about, entry, hash = word(form, "about", 120), word(form, "entry", 40), word(form, "hash")
         done = form.get("done") == "1"
-        named = about.startswith(("cut/", "hole/", "seam/"))
+        named = about.startswith(("cut/", "hole/", "seam/", ABOUT))
         if not named or not re.fullmatch(r"[A-Za-z0-9_-]{8,40}", entry):
             raise StoreError("This tick names no piece and no seam; reload the page.")
         self.site.store.append(

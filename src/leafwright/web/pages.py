@@ -37,6 +37,7 @@ from leafwright.web.holed import hole_picture, holed_values
 from leafwright.web.leaf_forms import differing
 from leafwright.web.measured import KINDS, ReadingRow, opening_picture, reading_rows
 from leafwright.web.ordered import order_values
+from leafwright.web.packed import pack_values
 from leafwright.web.pictures import doorway_picture
 from leafwright.web.planned import Planned, leaf_name
 from leafwright.web.proven import bracing_rows, check_groups, loaded_leaf, situations
@@ -112,6 +113,7 @@ class Look:
         return self.stage in WHOLE or self.path in (
             "shape/swing",
             "prove/calculation",
+            "buy/pack",
         )
 
     @property
@@ -198,6 +200,8 @@ def job_page(site: Site, planned: Planned, look: Look, *, strict: bool = False) 
         values |= seams_values(made, log, look.asked)
     elif under is not None:
         values["sticks"] = section_rows(made, here) if look.stage == "buy" else ()
+        if look.path == "buy/pack":
+            values |= pack_values(made, log)
     else:
         values |= _stage_values(made, planned, look, sheet, cards, rows, log, here)
     if values["drawing"] is None and look.stage != "measure":

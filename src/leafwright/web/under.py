@@ -100,6 +100,8 @@ def under_page(
         return Under("Order of welding", (), (), body="order.html")
     if (stage, under) == ("buy", "holes"):
         return Under("Holes and plates", (), (), body="holes.html")
+    if (stage, under) == ("buy", "pack"):
+        return _pack(sheet)
     if (stage, under) == ("buy", "stock"):
         return _stock(sheet)
     if (stage, under) == ("buy", "prices"):
@@ -140,6 +142,7 @@ def links(data: Mapping[str, Any], stage: str) -> tuple[Link, ...]:
     if stage == "buy":
         return (
             ("holes", "Holes and plates: every hole, with its tool"),
+            ("pack", "What to buy and what to pack, with power and welding"),
             ("stock", "Stock, offcuts, saw and power"),
             ("prices", "Prices"),
             ("steel", "Sizes and steels of your own"),
@@ -302,6 +305,19 @@ def _stock(sheet: Sheet) -> Under:
             Group("power", "Power on site", "", power, put_power, opened=True),
             Group("weld", "How it is welded", "", (_weld_form(sheet),), opened=True),
         ),
+    )
+
+
+def _pack(sheet: Sheet) -> Under:
+    power, put_power = table_forms(sheet, slots(JobModel)["power"].models[0], ("power",))
+    return Under(
+        "Buy and pack",
+        (),
+        (
+            Group("weld", "How it is welded", "", (_weld_form(sheet),)),
+            Group("power", "Power on site", "", power, put_power),
+        ),
+        body="pack.html",
     )
 
 

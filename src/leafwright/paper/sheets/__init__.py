@@ -13,6 +13,7 @@ from leafwright.paper.sheets.holes import hole_sheets
 from leafwright.paper.sheets.leaf import leaf_drawing, leaf_parts, leaf_sheets
 from leafwright.paper.sheets.mount import mount_sheets
 from leafwright.paper.sheets.opening import doorway_sheets, opening_sheets
+from leafwright.paper.sheets.packing import packing_sheets
 from leafwright.paper.sheets.pad import pad_sheets
 from leafwright.paper.sheets.proof import proof_sheets
 from leafwright.paper.sheets.readings import sureness_sheets
@@ -46,6 +47,7 @@ def packet_sheets(made: Plan) -> tuple[Sheet, ...]:
             *stick_sheets(at),
             *hole_sheets(at),
             *seam_sheets(at),
+            *packing_sheets(at),
             *pad_sheets(at),
             *weld_order_sheets(at),
             *standing_sheets(at),
