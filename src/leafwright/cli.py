@@ -30,8 +30,8 @@ _SITE = {
 #: What `leafwright site JOB` tells, without one of these.
 _OVERVIEW = "overview"
 
-_PARTS = ("prove", "cuts", "holes", "nest", "seams", "weld-order", "pack", "survey", "site")
-_DOCUMENTS = (*_PARTS, *_SITE)
+_SHOP = ("cuts", "holes", "nest", "seams", "weld-order", "pack")
+_DOCUMENTS = ("prove", *_SHOP, "survey", "site", *_SITE)
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -75,17 +75,10 @@ def _parser() -> argparse.ArgumentParser:
         "--whole", action="store_true", help="with the formulas of what is plainly ok, too"
     )
 
-    _telling(
-        commands,
-        "cuts",
-        "tell every piece to be cut: its length, both ends, which saw and how it is set",
-    )
-
-    _telling(
-        commands,
-        "holes",
-        "tell every hole of every part and plate: where, how large, with which tool",
-    )
+    told = "tell every piece to be cut: its length, both ends, which saw and how it is set"
+    _telling(commands, "cuts", told)
+    told = "tell every hole of every part and plate: where, how large, with which tool"
+    _telling(commands, "holes", told)
 
     nest = _telling(commands, "nest", "tell which sticks to buy and what to cut from each")
     ask = nest.add_mutually_exclusive_group()
@@ -248,10 +241,9 @@ def _run(arguments: argparse.Namespace) -> int:
         return _shop(arguments)
     if arguments.command == "survey":
         return _survey(arguments.job, as_json=arguments.json)
-    if arguments.command == "pack":
-        return _site("pack", arguments.job, as_json=arguments.json)
-    if arguments.command == "site":
-        return _site(arguments.part, arguments.job, as_json=arguments.json)
+    if arguments.command in ("pack", "site"):
+        part = arguments.part if arguments.command == "site" else "pack"
+        return _site(part, arguments.job, as_json=arguments.json)
     if arguments.command == "seams" and arguments.order:
         return _site("weld-order", arguments.job, as_json=arguments.json)
     if arguments.command == "seams":
