@@ -151,10 +151,11 @@ def plan(
             buy = partial(stock, job, cuts, material)
             tube_price = {k: v for k, v in job.price.items() if k == TUBE_PRICE}
             around = (job.stock, job.stick, job.offcut, tube_price)
-            shown = (job.job.system, job.job.tape, job.job.currency)
+            shown = (tape.system, tape.per, job.job.currency)
             bought = runner.run("stock", buy, cuts, *around, material, shown)
-        weld = partial(job_seams, job, room, leaves, proofs, material)
-        seams = runner.run("seams", weld, room, leaves, proofs, (job.leaf, job.basis, job.job))
+        weld = partial(job_seams, job, room, leaves, proofs, material, drilled)
+        welded = (job.leaf, job.basis, job.job)
+        seams = runner.run("seams", weld, room, leaves, proofs, drilled, welded)
     if last >= 5:
         there = _site(job, found, room, leaves, material, runner)
     if last >= 4:

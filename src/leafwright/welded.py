@@ -270,18 +270,20 @@ def _tack_words(leaf: Leaf, one: Tacks, words: Words) -> str:
 
 
 def _turning(made: Plan, leaf: Leaf, words: Words) -> str:
-    """Return the caution of turning a leaf over, with the people that it takes to carry it."""
+    """Return the caution of turning a leaf over a long edge, with the people that it takes."""
     people = ""
     if isinstance(made.site, Site):
         found = next((one for one in made.site.leaves if one.key == leaf.key), None)
         if found is not None:
-            count = found.stand_up.to_carry
+            count = found.stand_up.to_lift_the_edge
             people = (
-                f"; the lifting yardstick asks for {count} people to carry it flat"
+                f"; the lifting yardstick asks for {count} people"
                 if count is not None
-                else "; by the lifting yardstick no number of people may carry it"
+                else "; by the lifting yardstick no number of people may lift it"
             )
+    half = words.mass(leaf.lift_mass / 2)
     return (
-        f"Turning it over: {words.mass(leaf.lift_mass)}{people}. It can crush and it is hot: "
+        f"Turning it over: it weighs {words.mass(leaf.lift_mass)}, and lifting a long edge begins "
+        f"with half of it, {half}{people}. It can crush and it is hot: "
         "enough people or a hoist rated for it, gloves, nobody under it, one who calls."
     )

@@ -3,20 +3,18 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from leafwright.job.model import FloorPivot
-from leafwright.leaf import Member
 from leafwright.mount.hinge_loads import barrel_hinge, hinge_heights, hinge_words
 from leafwright.mount.hinge_welds import weld_length
-from leafwright.mount.loops import stack_of
 from leafwright.mount.parts import hanging_stile
 from leafwright.mount.pivot_weld import plate_thickness
 from leafwright.mount.records import Mounting
-from leafwright.mount.sleeve import PLUG_FACES, sleeve_float
 from leafwright.proof.seam_parts import thickness
 from leafwright.records import Metres, Point3
+from leafwright.shop.holes.records import Hole
 from leafwright.shop.seams.lie import position, positions_of
 from leafwright.shop.seams.records import Kind, NumberedSeam, Place, Positions, Unwelded
 
@@ -48,12 +46,15 @@ class _Seam:
     unknown: str = ""
 
 
-def mount_seams(m: Mounting, before: str) -> tuple[tuple[NumberedSeam, ...], list[Unwelded]]:
+def mount_seams(
+    m: Mounting, before: str, drilled: Sequence[Hole]
+) -> tuple[tuple[NumberedSeam, ...], list[Unwelded]]:
     """Return the seams of what holds a leaf, numbered from below up; and where none is.
 
     Args:
         m: the leaf as it hangs.
         before: what stands before their numbers.
+        drilled: the holes of the leaf's own parts: its plugs are welded in them.
     """
     bare = [
         Unwelded(
@@ -64,7 +65,7 @@ def mount_seams(m: Mounting, before: str) -> tuple[tuple[NumberedSeam, ...], lis
         )
     ]
     if isinstance(m.table.mount, FloorPivot):
-        told, none = _floor_pivot(m, m.table.mount)
+        told, none = _floor_pivot(m, m.table.mount, drilled)
     else:
         told, none = list(_hinges(m)), []
     made = (_made(m, seam, before, number) for number, seam in enumerate(told, start=1))
@@ -112,9 +113,11 @@ def _made(m: Mounting, seam: _Seam, before: str, number: int) -> NumberedSeam:
     )
 
 
-def _floor_pivot(m: Mounting, mount: FloorPivot) -> tuple[list[_Seam], list[Unwelded]]:
-    bottom, of_bottom = _plugs(m, mount, "bottom")
-    top, of_top = _plugs(m, mount, "top")
+def _floor_pivot(
+    m: Mounting, mount: FloorPivot, drilled: Sequence[Hole]
+) -> tuple[list[_Seam], list[Unwelded]]:
+    bottom, of_bottom = _plugs(m, mount, "bottom", drilled)
+    top, of_top = _plugs(m, mount, "top", drilled)
     slug = _slug(m, mount)
     head = list(_head(m, mount))
     bare = [*of_bottom, *of_top]
@@ -203,78 +206,63 @@ def _slug(m: Mounting, mount: FloorPivot) -> _Seam:
     )
 
 
-def _plugs(m: Mounting, mount: FloorPivot, which: str) -> tuple[list[_Seam], list[Unwelded]]:
-    stile = hanging_stile(m)
+def _plugs(
+    m: Mounting, mount: FloorPivot, which: str, drilled: Sequence[Hole]
+) -> tuple[list[_Seam], list[Unwelded]]:
+    """Return the plugs of a sleeve, in the holes that are drilled for them."""
     name = f"{which} sleeve"
+    where = f"{name} in {hanging_stile(m).mark}"
     if mount.plug_hole is None or mount.plug_holes is None:
         why = "give plug_hole and plug_holes"
-        return [], [Unwelded(f"{m.key}/{name}/plugs", f"{name} in {stile.mark}", why)]
-    d, count = mount.plug_hole.si, mount.plug_holes
-    rows = -(-count // PLUG_FACES)
-    heights = _rows(m, mount, which, rows)
-    if len(heights) < rows:
-        where = f"{name} in {stile.mark}"
+        return [], [Unwelded(f"{m.key}/{name}/plugs", where, why)]
+    own = [h for h in drilled if h.kind == "plug weld" and h.use.endswith(name)]
+    if not own:
         return [], [Unwelded(f"{m.key}/{name}/plugs", where, _NOT_LAID_OUT)]
-    found = []
-    for number in range(count):
-        row, outer = number // PLUG_FACES, number % PLUG_FACES == 0
-        found.append(_plug(m, stile, which, number + 1, heights[row], outer=outer, d=d))
-    return found, []
+    return [_plug(m, which, number, hole) for number, hole in enumerate(own, start=1)], []
 
 
-def _rows(m: Mounting, mount: FloorPivot, which: str, rows: int) -> tuple[Metres, ...]:
-    """Return the heights of the rows of a sleeve's plugs in the leaf [m], lowest first."""
-    if which == "bottom":
-        floats = sleeve_float(m, stack_of(m)) if mount.sleeve_length is not None else None
-        return () if floats is None else floats.plug_rows
-    if mount.sleeve_length is None:
-        return ()
-    length, d = mount.sleeve_length.si, mount.plug_hole.si if mount.plug_hole else 0.0
-    # Half of them near either end of the sleeve, as its proof has it: a hole's diameter in.
-    low, high = m.leaf.height - length + d, m.leaf.height - d
-    if rows == 1:
-        return ((low + high) / 2.0,)
-    return tuple(low + (high - low) * i / (rows - 1) for i in range(rows))
-
-
-def _plug(
-    m: Mounting, stile: Member, which: str, number: int, y: Metres, *, outer: bool, d: Metres
-) -> _Seam:
+def _plug(m: Mounting, which: str, number: int, hole: Hole) -> _Seam:
+    member = next(one for one in m.leaf.members if one.key == hole.part)
     toward_nose = 1.0 if m.leaf.hand == "left" else -1.0
-    x = stile.foot[0] + (-toward_nose if outer else toward_nose) * stile.section.width / 2.0
-    faces = (-toward_nose if outer else toward_nose, 0.0, 0.0)
-    side = "outer wall" if outer else "inner wall"
-    own = position(_OUT, faces, _UP, fillet=False)
+    faces: Point3 = {
+        "hinge": (-toward_nose, 0.0, 0.0),
+        "nose": (toward_nose, 0.0, 0.0),
+        "back": (0.0, 0.0, -1.0),
+    }.get(hole.face, _OUT)
+    half_wide, half_deep = member.section.width / 2.0, member.section.height / 2.0
+    if abs(member.direction[1]) > 0.5:
+        x = member.foot[0] + faces[0] * half_wide
+        y = min(y for _, y in member.bar.outline) + hole.along.value
+    else:
+        # The hole lies in a rail that runs through over the stile.
+        x = _axis(m)
+        y = min(y for _, y in member.bar.outline) + hole.across.value
     field = which == "bottom"
-    notes = (
-        (
+    notes = ["the sleeve flush with the leaf's top, tried on its pin first"]
+    if field:
+        notes = [
             "only once the leaf stands on its spacer and the sleeve has come down on the ball: "
-            "clamp the weld return to the stile",
-            "the leaf stands open for it: shut, this wall is against the jamb",
-        )
-        if field and outer
-        else (
-            "only once the leaf stands on its spacer and the sleeve has come down on the ball: "
-            "clamp the weld return to the stile",
-        )
-        if field
-        else ("the sleeve flush with the leaf's top, tried on its pin first",)
-    )
+            "clamp the weld return to the stile"
+        ]
+        if hole.face == "hinge":
+            notes.append("the leaf stands open for it: shut, this wall is against the jamb")
+    along = _OUT if faces[2] == 0.0 else (1.0, 0.0, 0.0)
+    own = position(along, faces, _UP, fillet=False)
     return _Seam(
         key=f"{which} sleeve/plug-{number}",
         place=f"{which} pivot",
         member=f"{which} sleeve",
-        onto=stile.mark,
-        face=f"plug {number}, {side}",
+        onto=member.mark,
+        face=f"hole {hole.label}, {hole.side}",
         kind="plug",
-        path=((x, y, 0.0),),
+        path=((x, y, faces[2] * half_deep),),
         faces=faces,
-        size=d,
+        size=hole.diameter.value,
         length=0.0,
-        wall=thickness(stile, design=False),
+        wall=thickness(member, design=False),
         done_at="field" if field else "shop",
-        positions=Positions(hung=(own,)) if field else positions_of([(_OUT, faces)], fillet=False),
-        notes=notes,
+        positions=Positions(hung=(own,)) if field else positions_of([(along, faces)], fillet=False),
+        notes=tuple(notes),
     )
 
 
