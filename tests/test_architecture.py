@@ -20,6 +20,7 @@ ROOT = Path(__file__).parents[1] / "src" / "leafwright"
 # What a module may import stands before it. A group knows nothing of the others on its line.
 LAYERS = (
     ("records",),
+    ("runner",),
     ("units",),
     ("handbook",),
     ("chain",),
@@ -34,7 +35,7 @@ LAYERS = (
     ("shop",),
     ("site",),
     ("price",),
-    ("gathered", "not_yet", "runner"),
+    ("gathered", "not_yet"),
     ("outfit",),
     ("pipeline",),
     ("say", "report"),

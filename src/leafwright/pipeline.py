@@ -37,13 +37,9 @@ from leafwright.shop.saws import tools_of
 from leafwright.shop.seams import Seams, job_seams
 from leafwright.shop.sold import TUBE_PRICE
 from leafwright.shop.stock import Stock, stock
-from leafwright.site.brought_in import hanging_of, tilt_in_of
-from leafwright.site.in_doorway import swing_of
 from leafwright.site.made import Made, as_designed, made_of, was_typed_to_suit, welded_hands
-from leafwright.site.on_site import on_site
 from leafwright.site.records import Site
-from leafwright.site.tilt_in import TiltIn
-from leafwright.site.wished import wished_of
+from leafwright.site.whole import site_stage
 from leafwright.survey import Survey, survey
 from leafwright.survey.examine import Examined, examined
 
@@ -157,7 +153,7 @@ def plan(
         welded = (job.leaf, job.basis, job.job)
         seams = runner.run("seams", weld, room, leaves, proofs, drilled, welded)
     if last >= 5:
-        there = _site(job, found, room, leaves, material, runner)
+        there = site_stage(job, found, room, leaves, material, runner)
     if last >= 4:
         parts = (room, leaves, seams, drilled, cuts, bought)
         taken = pack_run(runner, job, parts, there)
@@ -416,68 +412,6 @@ def _cuts(
         ),
         *(made, room, material, mitre, tape.per, job.job.system, tuple(map(astuple, saws))),
         tuple(table.scribe_braces for table in job.leaf),
-    )
-
-
-def _site(
-    job: Job,
-    found: Survey | Held,
-    room: Doorway | Held,
-    leaves: tuple[Leaf | Held, ...],
-    material: Steel,
-    runner: Runner,
-) -> Site | Held:
-    """Return the site stage: how the leaves turn, come in, stand up and hang."""
-    if isinstance(found, Held):
-        return found
-    if isinstance(room, Held):
-        return room
-    surveyed, placed = found, room
-    tape, wished = tape_of(job), wished_of(job)
-    around = (job.doorway, job.opening, job.obstacle, job.site, job.job.system)
-    swings = runner.run(
-        "swing",
-        lambda: swing_of(job, surveyed, placed, material, wished),
-        surveyed,
-        placed,
-        material,
-        job.leaf,
-        job.hung,
-        around,
-    )
-    tilts: list[TiltIn | Held] = []
-    for place, leaf in zip(placed.leaves, leaves, strict=True):
-        if isinstance(leaf, Held):
-            tilts.append(leaf)
-            continue
-
-        def make(place: LeafPlace = place, leaf: Leaf = leaf) -> TiltIn | Held:
-            table = _table_of(job, place)
-            ways = hanging_of(job, placed, table, wished)
-            return tilt_in_of(job, placed, place, table, leaf, ways, material, wished)
-
-        tilts.append(
-            runner.run(
-                f"tilt in {place.key}", make, placed, leaf, material, _table_of(job, place), around
-            )
-        )
-    ways_in = tuple(tilts)
-    return runner.run(
-        "site",
-        lambda: on_site(
-            job, surveyed, placed, leaves, material, tape=tape, swings=swings, tilts=ways_in
-        ),
-        surveyed,
-        placed,
-        leaves,
-        material,
-        swings,
-        ways_in,
-        job.leaf,
-        job.fit_up,
-        job.hung,
-        job.job,
-        around,
     )
 
 
