@@ -32,11 +32,13 @@ def no_waiting() -> Iterator[None]:
 
 
 def zipped(files: Sequence[tuple[str | zipfile.ZipInfo, bytes]], *, deflated: bool = True) -> bytes:
+    """Return a zip of the files, the same whenever it is made: they are names of tests too."""
     out = io.BytesIO()
     how = zipfile.ZIP_DEFLATED if deflated else zipfile.ZIP_STORED
     with zipfile.ZipFile(out, "w", how) as made:
         for name, raw in files:
-            made.writestr(name, raw)
+            info = name if isinstance(name, zipfile.ZipInfo) else zipfile.ZipInfo(name)
+            made.writestr(info, raw, how)
     return out.getvalue()
 
 
