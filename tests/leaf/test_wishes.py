@@ -81,10 +81,10 @@ def held(width: float, height: float, **wishes: Any) -> Held:
             'its section, as in section = "round bar 1/2 in"',
         ),
         (
-            {"brace": [{"pattern": "X", "section": "round mechanical tube 2 x 0.120 in"}]},
-            "an X of mechanical tube 2 x 0.120 in needs the halves coped to the round bar "
-            "between them, which is not there yet",
-            "an X of square or rectangular tube, one diagonal, or a rod",
+            {"brace": [{"pattern": "X", "section": "round bar 1 in"}]},
+            "an X of round bar 1 in needs the halves milled to the solid bar between them, "
+            "which is not there yet",
+            "an X of tube, one diagonal, or a rod",
         ),
         (
             {"brace": [{"pattern": "one diagonal", "section": "angle 2 x 2 x 1/4 in"}]},

@@ -1,5 +1,6 @@
 """One leaf: members with their exact cuts, joints, panels, infill and weight."""
 
+from leafwright.leaf.cope import Saddle
 from leafwright.leaf.cut import CutBar, EndCut, Plane, cut_bar
 from leafwright.leaf.design import design_leaf
 from leafwright.leaf.records import InfillPiece, Joint, Leaf, Member, Panel
@@ -13,6 +14,7 @@ __all__ = [
     "Member",
     "Panel",
     "Plane",
+    "Saddle",
     "cut_bar",
     "design_leaf",
 ]

@@ -3,7 +3,8 @@
 A tube's centre line runs from inner corner to inner corner of its panel, so each end is cut by
 two planes, the stile's face and the rail's, and its long point is the corner itself; or an end
 stands on one of the two faces, clear of the corner (`leafwright.leaf.brace_ends`). Crossed, one
-bar runs through and the other is two halves cut to its sides. A rod stops short of both corners
+bar runs through and the other is two halves cut to its sides, or coped to it where they are round
+tube. A rod stops short of both corners
 by the length of its tabs and is cut square.
 
 All planes here are in hinge axes: x from the hinge edge toward the nose.
@@ -32,6 +33,7 @@ from leafwright.leaf.brace_ends import (
     size_of,
     slope_of,
 )
+from leafwright.leaf.cope import Saddle
 from leafwright.leaf.cut import Plane
 from leafwright.records import Held, Point2
 
@@ -69,8 +71,8 @@ class BracePart:
     name: str
     foot: Point2
     direction: Point2
-    start: tuple[Plane, ...]
-    end: tuple[Plane, ...]
+    start: tuple[Plane, ...] | Saddle
+    end: tuple[Plane, ...] | Saddle
     length: Quantity
     lower: str
     upper: str
@@ -113,11 +115,11 @@ def section_held(bay: Bay, brace: Brace, section: CatalogueSection) -> Held | No
         )
     if brace.pattern == "rod":
         return None
-    if brace.pattern == "X" and section.shape in (sections.ROUND_TUBE, sections.ROUND_BAR):
+    if brace.pattern == "X" and section.shape == sections.ROUND_BAR:
         return Held(
-            f"an X of {section.designation} needs the halves coped to the round bar between "
+            f"an X of {section.designation} needs the halves milled to the solid bar between "
             "them, which is not there yet",
-            ("an X of square or rectangular tube, one diagonal, or a rod",),
+            ("an X of tube, one diagonal, or a rod",),
         )
     if section.width >= min(bay.width.value, bay.height.value):
         return Held(
@@ -323,20 +325,20 @@ def crossed(
         side = (-side[0], -side[1])
     middle = side[0] * whole.foot[0] + side[1] * whole.foot[1]
     gap = ends[0].gap
-    beside = section.width / 2 + gap.value
+    coped = section.shape == sections.ROUND_TUBE
     bar = _bar_width(key, section)
     inputs, sizes = _inputs(bay, bar, ends)
-    if bar not in inputs:
+    if bar not in inputs and not coped:
         inputs.append(bar)
-    at = inputs.index(bar)
+    at = inputs.index(bar) if bar in inputs else None
     halves = []
     for upper in (False, True):
         which = "upper" if upper else "lower"
         part_key = f"{key}/{which}"
 
         def long(*values: float, upper: bool = upper) -> float:
-            w, h, b = values[0], values[1], values[at]
-            return half_length(w, h, b, *sizes(values), of_upper=upper)
+            w, h, b = values[0], values[1], section.width if at is None else values[at]
+            return half_length(w, h, b, *sizes(values), of_upper=upper, coped=coped)
 
         own = _end_words(ends[1] if upper else ends[0])
         formula = (
@@ -344,7 +346,8 @@ def crossed(
             if any(_end_words(end) for end in ends)
             else "half the clear diagonal"
         )
-        formula += " − bar width / (2 sin crossing) + bar width / (2 tan crossing)"
+        if not coped:
+            formula += " − bar width / (2 sin crossing) + bar width / (2 tan crossing)"
         if gap.value:
             formula += " − root gap / sin crossing"
         length = chain.worked(
@@ -354,18 +357,28 @@ def crossed(
             long,
             inputs,
         )
-        into = Plane(side, middle - beside)
-        out = Plane((-side[0], -side[1]), -(middle + beside))
+        into = _to_the_side(section, side, middle - gap.value)
+        out = _to_the_side(section, (-side[0], -side[1]), -(middle + gap.value))
         halves.append(
             BracePart(
                 name=f"{name}, {which} half",
                 foot=cut.foot,
                 direction=cut.direction,
-                start=(out,) if upper else cut.start,
-                end=cut.end if upper else (into,),
+                start=out if upper else cut.start,
+                end=cut.end if upper else into,
                 length=length,
                 lower=f"panel-{bay.number} crossing" if upper else cut.lower,
                 upper=cut.upper if upper else f"panel-{bay.number} crossing",
             )
         )
     return whole, halves[0], halves[1]
+
+
+def _to_the_side(
+    section: CatalogueSection, normal: Point2, middle: float
+) -> tuple[Plane, ...] | Saddle:
+    """Return the cut of a half at a bar of the same section whose axis lies on a plane."""
+    half = section.width / 2
+    if section.shape == sections.ROUND_TUBE:
+        return Saddle(normal, middle, half, half - section.nominal_wall)
+    return (Plane(normal, middle - half),)

@@ -112,19 +112,29 @@ def bar_length(width: Metres, height: Metres, bar: Metres, lower: Size, upper: S
 
 
 def half_length(
-    width: Metres, height: Metres, bar: Metres, lower: Size, upper: Size, *, of_upper: bool
+    width: Metres,
+    height: Metres,
+    bar: Metres,
+    lower: Size,
+    upper: Size,
+    *,
+    of_upper: bool,
+    coped: bool = False,
 ) -> Metres:
     """Return the length of half a crossed brace, long point to long point [m].
 
     From its end to the middle of the crossing, less half of what the through bar takes along it
-    and the root gap beside that, plus what the slanting cut reaches beyond the centre line. Both
-    bars have the same ends, so that they cross in the middle of the panel's width. Arguments as
-    in `slope_of`.
+    and the root gap beside that, plus what the slanting cut reaches beyond the centre line. Coped
+    to a round bar of its own size its long points, on face and back, stop the root gap short of
+    that bar's middle. Both bars have the same ends, so that they cross in the middle of the panel's
+    width. Arguments as in `slope_of`.
     """
     slope = slope_of(width, height, bar, (lower, upper))
     own = upper if of_upper else lower
     line = (width / 2 - own.offset(bar, slope)[0]) / math.cos(slope)
     across = abs(math.sin(2 * slope))
+    if coped:
+        return line + own.reach(bar, slope) - own.gap / across
     slant = bar / 2 * abs(math.cos(2 * slope)) / across
     return line + own.reach(bar, slope) - (bar / 2 + own.gap) / across + slant
 

@@ -29,6 +29,7 @@ from leafwright.leaf.brace import (
     wishes_held,
 )
 from leafwright.leaf.brace_ends import End, size_of
+from leafwright.leaf.cope import Saddle
 from leafwright.leaf.cut import Plane, cut_bar
 from leafwright.leaf.infill import infill_pieces
 from leafwright.leaf.joints import as_seen, joints_of
@@ -144,6 +145,12 @@ def _plane_as_seen(place: LeafPlace, plane: Plane) -> Plane:
     return Plane((-n[0], n[1]), plane.offset - n[0] * place.width.value)
 
 
+def _cut_as_seen(place: LeafPlace, cut: tuple[Plane, ...] | Saddle) -> tuple[Plane, ...] | Saddle:
+    if not isinstance(cut, Saddle):
+        return tuple(_plane_as_seen(place, plane) for plane in cut)
+    return cut if place.hand == "left" else cut.mirrored(place.width.value)
+
+
 def _member(place: LeafPlace, part: Part) -> Member:
     sign = 1.0 if place.hand == "left" else -1.0
     foot = (as_seen(place, part.foot[0]), part.foot[1])
@@ -154,8 +161,8 @@ def _member(place: LeafPlace, part: Part) -> Member:
         part.section.width,
         foot,
         direction,
-        start=[_plane_as_seen(place, p) for p in part.start],
-        end=[_plane_as_seen(place, p) for p in part.end],
+        start=_cut_as_seen(place, part.start),
+        end=_cut_as_seen(place, part.end),
     )
     return Member(
         key=f"{place.key}/{part.name}",

@@ -16,6 +16,7 @@ from leafwright.handbook.catalogue import CatalogueSection
 from leafwright.job.model import LeafTable
 from leafwright.leaf.brace import WHOLE_LEAF, Bay
 from leafwright.leaf.brace_ends import Size
+from leafwright.leaf.cope import Saddle
 from leafwright.leaf.cut import Plane
 from leafwright.leaf.records import Role
 from leafwright.records import Held, Point2
@@ -32,8 +33,8 @@ class Part:
     section: CatalogueSection
     foot: Point2
     direction: Point2
-    start: tuple[Plane, ...]
-    end: tuple[Plane, ...]
+    start: tuple[Plane, ...] | Saddle
+    end: tuple[Plane, ...] | Saddle
     length: Quantity
     joints: tuple[str, str]
     stands: tuple[Size, Size] | None = None

@@ -16,6 +16,7 @@ from dataclasses import replace
 from leafwright.leaf import Leaf, Member
 from leafwright.leaf.cut import EndCut, Plane
 from leafwright.proof.seam_parts import ROOT_GAP, Kind, Landing, Piece, WeldedEnd, is_round
+from leafwright.proof.seam_saddle import saddle_landing, saddle_pieces
 from leafwright.records import Metres, Point2, Point3, Radians
 
 #: Two places closer than this are one [m].
@@ -45,6 +46,11 @@ def _end(leaf: Leaf, member: Member, at_end: bool) -> WeldedEnd:
     if member.role == "rod":
         return replace(bare, reason="it ends at a tab, whose size is not given", gap=0.0)
     corners = _corners(member, at_end)
+    if cut.saddle is not None:
+        onto = saddle_landing(leaf, member, cut.saddle, lambda m, s: _to_open_end(leaf, m, s))
+        if onto is None:
+            return replace(bare, reason="it runs through: nothing stands before its end")
+        return replace(bare, landings=(onto,), pieces=saddle_pieces(member, cut.saddle, onto))
     mate = _mate(leaf, member, cut)
     if mate is not None:
         if not member.role.endswith("rail"):
@@ -128,7 +134,7 @@ def _is_level(plane: Plane, other: Plane, gap: Metres) -> bool:
 
 def _mate(leaf: Leaf, member: Member, cut: EndCut) -> Member | None:
     """Return the member on the other side of a mitre, or None where there is none."""
-    if len(cut.planes) != 1:
+    if len(cut.planes) != 1 or cut.saddle is not None:
         return None
     for other in leaf.members:
         if other is member or not {other.start_joint, other.end_joint} & {
@@ -137,8 +143,10 @@ def _mate(leaf: Leaf, member: Member, cut: EndCut) -> Member | None:
         }:
             continue
         for theirs in (other.bar.start, other.bar.end):
-            if len(theirs.planes) == 1 and _is_level(
-                cut.planes[0], theirs.planes[0], leaf.root_gap.value
+            if (
+                len(theirs.planes) == 1
+                and theirs.saddle is None
+                and _is_level(cut.planes[0], theirs.planes[0], leaf.root_gap.value)
             ):
                 return other
     return None
@@ -207,10 +215,17 @@ def _landing(
     )
 
 
+def _to_open_end(leaf: Leaf, member: Member, at: Metres) -> Metres:
+    """Return how far a place along a member's centre line is from its nearer open end [m]."""
+    along = [_dot(_less(p, member.foot), member.direction) for p in member.bar.outline]
+    ends = ((at - min(along), False), (max(along) - at, True))
+    return min((far for far, at_end in ends if _is_open(leaf, member, at_end)), default=math.inf)
+
+
 def _is_open(leaf: Leaf, member: Member, at_end: bool) -> bool:
     """Return whether a member's end is open: welded to nothing."""
     cut = member.bar.end if at_end else member.bar.start
-    if _mate(leaf, member, cut) is not None:
+    if cut.saddle is not None or _mate(leaf, member, cut) is not None:
         return False
     corners = _corners(member, at_end)
     return any(

@@ -47,7 +47,8 @@ class Piece:
 
     ``face`` names the seam; ``angle`` is the one that the weld fills, between the two surfaces;
     ``shelf`` is how much of the wall there is beside the seam [m]; ``landing`` is the number of
-    the wall it lies on, -1 at a mitre; ``across`` says that it lies across the wall.
+    the wall it lies on, -1 at a mitre; ``across`` says that it lies across the wall; ``whole`` is
+    the length of the one weld that a short piece is part of, None where it is that itself [m].
     """
 
     face: str
@@ -58,6 +59,7 @@ class Piece:
     shelf: Metres
     landing: int
     across: bool
+    whole: Metres | None = None
 
     @property
     def length(self) -> Metres:

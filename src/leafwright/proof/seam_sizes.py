@@ -144,7 +144,8 @@ def size_of(piece: Piece, end: WeldedEnd, welding: Welding) -> Size:
         lost = end.gap if end.gap > ROOT_GAP * (1.0 + 1e-9) else 0.0
         counted = max(leg - lost, 0.0)
         if counted:
-            throat = _fillet(round(piece.angle, 12), round(piece.length, 9), piece.shelf, counted)
+            whole = piece.length if piece.whole is None else piece.whole
+            throat = _fillet(round(piece.angle, 12), round(whole, 9), piece.shelf, counted)
         else:
             throat = Known(0.0)
     else:

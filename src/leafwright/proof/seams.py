@@ -21,6 +21,7 @@ from leafwright.handbook.weld_space import force_in_space
 from leafwright.job.model import Job
 from leafwright.leaf import Leaf
 from leafwright.proof.capacity import DOCUMENT
+from leafwright.proof.round_walls import round_wall_check
 from leafwright.proof.seam_checks import (
     rod_check,
     size_check,
@@ -30,11 +31,12 @@ from leafwright.proof.seam_checks import (
 from leafwright.proof.seam_forces import Place, SeamForces
 from leafwright.proof.seam_group import Bead, Carried, Group, carried, group_of, landed, on_the_wall
 from leafwright.proof.seam_lines import cut_middle, ends_of
-from leafwright.proof.seam_parts import Piece, WeldedEnd
+from leafwright.proof.seam_parts import Piece, WeldedEnd, is_round
 from leafwright.proof.seam_records import Seam
 from leafwright.proof.seam_sizes import Welding, effective_across, joined, welding_of
 from leafwright.proof.seam_words import SeamWords
 from leafwright.proof.tube_joints import (
+    WALL_QUESTION,
     AtWall,
     SharpEnd,
     mitre_check,
@@ -158,6 +160,10 @@ def _wall_check(
         return mitre_check(end, own, found.cases, how.method), None
     if found.carried is None or not found.carried.held:
         return not_known(end), None
+    if is_round(end.landings[0].onto):
+        brought = landed(found.group, found.carried.per_length, 0)
+        chord = at[f"{end.key}/0"]
+        return round_wall_check(end, brought, chord, found.cases, how.method, WALL_QUESTION), None
     walls = [
         AtWall(
             number,
@@ -283,7 +289,8 @@ def _seam(found: _Found, face: str, most: Sequence[_Most], joint: str) -> Seam:
         path=_path(pieces),
         angle=first.angle,
         leg=next((size.leg for size in sizes if size.leg is not None), None),
-        throat=min(size.throat for size in sizes),
+        # Round a coped end what lies flush counts for nothing, and has no throat to tell.
+        throat=min(size.throat for size in sizes if size.counts or not first.whole),
         length=sum(piece.length for piece in pieces),
         counted=sum(math.dist(*found.group.beads[i].line) for i in beads),
         at_start=carries.start if carries else 0.0,

@@ -29,7 +29,7 @@ from leafwright.proof.seam_walls import Wall, out_of_limits, too_sharp, wall_of
 from leafwright.proof.working import Lines
 from leafwright.records import Check, Held, Number, Radians, Source, Verdict, Working, graded
 
-_QUESTION = "do the tube walls there hold what it brings"
+WALL_QUESTION = "do the tube walls there hold what it brings"
 _CHANGE = "a thicker wall for what it stands on, a wider member, or a plate welded on the wall"
 
 #: A push under this share of the greatest force is rounding [-].
@@ -111,7 +111,7 @@ def wall_check(
     check = Check(
         key=key,
         subject=end.subject,
-        question=_QUESTION,
+        question=WALL_QUESTION,
         verdict=verdict,
         source=Source(DOCUMENT, ", ".join(("K1 to K4", *clauses))),
         demand=ratio,
@@ -130,7 +130,7 @@ def _asked(key: str, end: WeldedEnd, clause: str, change: str) -> Check:
     return Check(
         key=key,
         subject=end.subject,
-        question=_QUESTION,
+        question=WALL_QUESTION,
         verdict=Verdict.ASK,
         source=Source(DOCUMENT, clause),
         change=change,
@@ -370,7 +370,7 @@ def mitre_check(
     return Check(
         key=key,
         subject=end.subject,
-        question=_QUESTION,
+        question=WALL_QUESTION,
         verdict=verdict,
         source=Source(
             "CIDECT Design Guide 3 (2009)",
