@@ -132,6 +132,9 @@ def brace_words(force: BraceForce, words: Words) -> str:
 
 def end_words(end: CutEnd) -> str:
     """Return how an end is cut, angles from square as the saw reads them."""
+    if end.coped is not None:
+        between = units.show_angle(end.coped.angle)
+        return f"coped to the round tube, {between} between the two, long points on face and back"
     angles = [units.show_angle(a) for a in end.angles]
     if len(angles) == 1:
         if end.angles[0] < 1e-9:
@@ -225,7 +228,17 @@ def end_steps(end: CutEnd, words: Words) -> tuple[str, ...]:
     ]
     if len(steps) > 1:
         steps[0] += ", at the long point"
+    if end.wrap is not None and end.wrap.inside > 0.0:
+        steps.append(_inside_words(end.wrap, words))
     return tuple(steps)
+
+
+def _inside_words(wrap: Wrap, words: Words) -> str:
+    """Return how far the inside of a coped end's wall is ground back."""
+    return (
+        "Grind the inside of the wall back behind the outside edge, most on face and back, up to "
+        f"{words.length(wrap.inside)}, until the outside edge alone touches all round"
+    )
 
 
 #: How a round tube's end is marked by its template.
@@ -233,9 +246,22 @@ WRAPPED = (
     "Printed at true scale: measure the test square first. Cut out along the line and the straight "
     "lower edge, wrap it this side out with the seam on the lower edge as the piece is drawn and "
     "the end up; the straight edge must close on itself, then it is square round the tube. The "
-    "long point line lies at the long point. Mark the line, and cut with the disc held square to "
-    "the tube: the line stands back by whichever edge of the wall touches first, outside or inside."
+    "long point line lies at the long point. Mark the line."
 )
+
+
+def wrap_note(wrap: Wrap, words: Words) -> str:
+    """Return how an end is cut along the line of its template, and what stands open then."""
+    if wrap.inside > 0.0:
+        return (
+            f"The line is the outside edge, which touches all round. {_inside_words(wrap, words)}; "
+            "the wall runs out to an edge there."
+        )
+    return (
+        "Cut with the disc held square to the tube: the line stands back by whichever edge of the "
+        "wall touches first, outside or inside; the other one then stands open by "
+        f"{words.small(wrap.opening)} at most."
+    )
 
 
 def wrap_rows(wrap: Wrap, words: Words) -> tuple[tuple[str, str, str], ...]:

@@ -121,6 +121,11 @@ def section_held(bay: Bay, brace: Brace, section: CatalogueSection) -> Held | No
             "them, which is not there yet",
             ("an X of tube, one diagonal, or a rod",),
         )
+    if brace.crossing == "half lapped" and section.shape == sections.ROUND_TUBE:
+        return Held(
+            f"a half lap of {section.designation} is not there yet: its notch would be a trough",
+            ('crossing = "one through", whose halves are coped, or square tube',),
+        )
     if section.width >= min(bay.width.value, bay.height.value):
         return Held(
             f"a brace of {section.designation} is wider than panel {bay.number}",

@@ -47,6 +47,11 @@ class EndCut:
     profile: tuple[Point2, ...]
     saddle: Saddle | None = None
 
+    @property
+    def made_by(self) -> tuple[Plane, ...] | Saddle:
+        """Return what cuts it: its planes, or the saddle of a coped end."""
+        return self.planes if self.saddle is None else self.saddle
+
 
 @dataclass(frozen=True, slots=True)
 class CutBar:

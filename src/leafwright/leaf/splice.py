@@ -14,6 +14,7 @@ from leafwright.chain import Quantity
 from leafwright.handbook import sections
 from leafwright.job.cut_wishes import Splice as Wish
 from leafwright.job.defaults import System, chosen
+from leafwright.leaf.cope import Saddle
 from leafwright.leaf.cut import Plane, cut_bar
 from leafwright.leaf.records import Joint, Member, Splice, SplicedPiece
 from leafwright.records import Held
@@ -104,9 +105,9 @@ def _splice(
         )
     middle = start + at.value
     half = root.value / 2
-    cuts = (
-        (tuple(member.bar.start.planes), (Plane((c, s), middle - half),)),
-        ((Plane((-c, -s), -(middle + half)),), tuple(member.bar.end.planes)),
+    cuts: tuple[tuple[tuple[Plane, ...] | Saddle, tuple[Plane, ...] | Saddle], ...] = (
+        (member.bar.start.made_by, (Plane((c, s), middle - half),)),
+        ((Plane((-c, -s), -(middle + half)),), member.bar.end.made_by),
     )
     rest = [(1.0, member.length), (-1.0, at), (-0.5, root)]
     if shrinkage.value:

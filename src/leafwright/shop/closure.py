@@ -100,7 +100,8 @@ def closure_after_rounding(leaf: Leaf, tape: Tape) -> Closure:
         bar = member.section.width
         if member.key.endswith(("/lower", "/upper")):
             upper = member.key.endswith("/upper")
-            needed = half_length(wide, high, bar, *member.stands, of_upper=upper)
+            coped = any(cut.saddle for cut in (member.bar.start, member.bar.end))
+            needed = half_length(wide, high, bar, *member.stands, of_upper=upper, coped=coped)
         else:
             needed = bar_length(wide, high, bar, *member.stands)
         cut = member.length.value + _as_cut(leaf, member, tape)

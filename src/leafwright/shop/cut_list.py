@@ -21,7 +21,7 @@ from leafwright.leaf import CutBar, EndCut, Leaf, Member, Plane, cut_bar
 from leafwright.records import Check, Kilograms, Metres, Point2, Radians
 from leafwright.shop.sawn import saw_checks
 from leafwright.shop.saws import SawCut, Side, Tool, cuts_of, plain_tools
-from leafwright.shop.wraps import Wrap, wrap_of
+from leafwright.shop.wraps import Coped, Wrap, coped_wrap, wrap_of
 
 #: Ends and lengths that differ by less than this are the same [m].
 ALIKE = 1e-6
@@ -37,7 +37,9 @@ class CutEnd:
     ``angles`` are from square, in the order of the profile [rad]; ``sawn`` is whether the saw
     swings to every one of them and there is but one. ``offsets`` are the corners of the end:
     across from one edge, and along from the long point [m]: what to mark where no saw serves.
-    ``cuts`` are how it is made, in order; ``wrap`` is the template of a round tube's end.
+    ``cuts`` are how it is made, in order; ``wrap`` is the template of a round tube's end, and
+    ``coped`` the round tube that it is coped to, None for none: ``offsets`` are then those of its
+    outside edge.
     """
 
     angles: tuple[Radians, ...]
@@ -45,6 +47,7 @@ class CutEnd:
     offsets: tuple[Point2, ...]
     cuts: tuple[SawCut, ...] = ()
     wrap: Wrap | None = None
+    coped: Coped | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,7 +121,8 @@ def _end(cut: EndCut, width: float, mitre_range: float) -> CutEnd:
     for (u0, s0), (u1, s1) in itertools.pairwise(cut.profile):
         angles.append(math.atan2(abs(s1 - s0), u1 - u0))
     sawn = len(angles) == 1 and angles[0] <= mitre_range + 1e-9
-    return CutEnd(tuple(angles), sawn, cut.profile)
+    coped = Coped(cut.saddle.radius, math.pi / 2 - cut.angles[0]) if cut.saddle else None
+    return CutEnd(tuple(angles), sawn, cut.profile, coped=coped)
 
 
 def _straightened(outline: Sequence[Point2], direction: Point2) -> tuple[Point2, ...]:
@@ -229,7 +233,10 @@ def _with_cuts(piece: _Piece, side: Side, tools: Sequence[Tool]) -> CutEnd:
     cuts = cuts_of(end.offsets, side, piece.length.value, piece.section.height, tools)
     section, wrap = piece.section, None
     square = all(back < ALIKE for _, back in end.offsets)
-    if section.shape == ROUND_TUBE and not square:
+    if end.coped is not None:
+        wall = section.nominal_wall
+        wrap = coped_wrap(end.offsets, side, section.width, wall, end.coped)
+    elif section.shape == ROUND_TUBE and not square:
         wrap = wrap_of(end.offsets, side, section.width, section.nominal_wall)
     sawn = len(cuts) == 1 and cuts[0].way in ("saw", "jig")
     return replace(end, sawn=sawn, cuts=cuts, wrap=wrap)
@@ -246,6 +253,15 @@ def _same_profile(a: Sequence[Point2], b: Sequence[Point2]) -> bool:
     )
 
 
+def _same_end(a: CutEnd, b: CutEnd, profile: Sequence[Point2]) -> bool:
+    """Return whether two ends are alike, the second read as ``profile``."""
+    if (a.coped is None) != (b.coped is None):
+        return False
+    if a.coped and b.coped and abs(a.coped.radius - b.coped.radius) >= ALIKE:
+        return False
+    return _same_profile(a.offsets, profile)
+
+
 def _alike(a: _Piece, b: _Piece) -> bool:
     """Return whether two pieces are alike, whichever way round or up they lie."""
     if a.notch is not None or b.notch is not None:
@@ -259,12 +275,12 @@ def _alike(a: _Piece, b: _Piece) -> bool:
         return False
     # The profile of an end is read from its own right edge, so an end seen from the other side of
     # the bar is the flipped one; start and end swap when the bar is turned end for end.
-    for first, last in ((b.start.offsets, b.end.offsets), (b.end.offsets, b.start.offsets)):
-        if _same_profile(a.start.offsets, first) and _same_profile(a.end.offsets, last):
+    width = b.section.width
+    for first, last in ((b.start, b.end), (b.end, b.start)):
+        if _same_end(a.start, first, first.offsets) and _same_end(a.end, last, last.offsets):
             return True
-        width = b.section.width
-        first, last = _turned_over(first, width), _turned_over(last, width)
-        if _same_profile(a.start.offsets, first) and _same_profile(a.end.offsets, last):
+        over = (_turned_over(first.offsets, width), _turned_over(last.offsets, width))
+        if _same_end(a.start, first, over[0]) and _same_end(a.end, last, over[1]):
             return True
     return False
 

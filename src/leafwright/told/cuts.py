@@ -18,6 +18,7 @@ from leafwright.say import (
     sentence,
     tool_words,
     words_of,
+    wrap_note,
     wrap_rows,
 )
 from leafwright.say_cutting import order_told
@@ -125,9 +126,5 @@ def _wrap_lines(wrap: Wrap, words: Words) -> list[str]:
     )
     head = ("station", "round to the right", "back from the long point")
     lines += table(head, wrap_rows(wrap, words), "    ")
-    lines += wrapped(
-        f"Cut square to the tube the wall's other edge stands open by {words.small(wrap.opening)} "
-        "at most.",
-        "    ",
-    )
+    lines += wrapped(wrap_note(wrap, words), "    ")
     return lines

@@ -81,6 +81,9 @@ def cut_hash(item: CutItem) -> str:
         round(item.length.value, 6),
         [[round(x, 6) for x in point] for end in (item.start, item.end) for point in end.offsets],
     ]
+    coped = [end.coped for end in (item.start, item.end) if end.coped]
+    if coped or item.notch:
+        told.append([to_json(coped), to_json(item.notch)])
     return hashlib.sha256(json.dumps(to_json(told)).encode()).hexdigest()[:16]
 
 

@@ -15,7 +15,7 @@ from leafwright.paper.sheet import Sheet, area
 from leafwright.paper.sheets.common import Desk, blank
 from leafwright.paper.sheets.cuts import SAW
 from leafwright.records import Held, Point2
-from leafwright.say import WRAPPED, end_words, wrap_rows
+from leafwright.say import WRAPPED, end_words, wrap_note, wrap_rows
 from leafwright.shop.cut_list import CutItem
 from leafwright.shop.wraps import STATIONS, Wrap
 
@@ -170,8 +170,8 @@ def _beside(
     )
     items += head.items
     text = (
-        f"{end_words(end)}. {words.length(wrap.around)} once round. {WRAPPED} The other edge of "
-        f"the wall then stands open by {words.small(wrap.opening)} at most. Serves every piece "
+        f"{end_words(end)}. {words.length(wrap.around)} once round. {WRAPPED} "
+        f"{wrap_note(wrap, words)} Serves every piece "
         "named; turned over, its seam still lies on the edge that is lower as drawn."
     )
     laid = paragraph(text, left=box.left, top=head.bottom, width=box.width, height_mm=2.5)
