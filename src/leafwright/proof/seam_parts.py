@@ -121,6 +121,12 @@ def is_round(member: Member) -> bool:
     return member.section.shape in (sections.ROUND_TUBE, sections.ROUND_BAR)
 
 
+def is_coped(end: WeldedEnd) -> bool:
+    """Return whether an end is coped to a round tube."""
+    cut = end.member.bar.end if end.at_end else end.member.bar.start
+    return cut.saddle is not None and bool(end.landings)
+
+
 def _on_words(member: Member) -> str:
     frame = member.role not in ("brace", "rod", "mid rail")
     return f"the {member.role}" if frame else f"{member.mark} {member.role}"

@@ -31,7 +31,7 @@ from leafwright.proof.seam_checks import (
 from leafwright.proof.seam_forces import Place, SeamForces
 from leafwright.proof.seam_group import Bead, Carried, Group, carried, group_of, landed, on_the_wall
 from leafwright.proof.seam_lines import cut_middle, ends_of
-from leafwright.proof.seam_parts import Piece, WeldedEnd, is_round
+from leafwright.proof.seam_parts import Piece, WeldedEnd, is_coped
 from leafwright.proof.seam_records import Seam
 from leafwright.proof.seam_sizes import Welding, effective_across, joined, welding_of
 from leafwright.proof.seam_words import SeamWords
@@ -160,7 +160,7 @@ def _wall_check(
         return mitre_check(end, own, found.cases, how.method), None
     if found.carried is None or not found.carried.held:
         return not_known(end), None
-    if is_round(end.landings[0].onto):
+    if is_coped(end):
         brought = landed(found.group, found.carried.per_length, 0)
         chord = at[f"{end.key}/0"]
         return round_wall_check(end, brought, chord, found.cases, how.method, WALL_QUESTION), None

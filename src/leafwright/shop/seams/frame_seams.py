@@ -9,13 +9,13 @@ from fractions import Fraction
 from leafwright.handbook.weld_shapes import BLUNTEST_FILLET, SHARPEST_FILLET, SHARPEST_WELD
 from leafwright.leaf import Joint, Leaf, Member
 from leafwright.proof.seam_lines import SAME, cut_middle, ends_of
-from leafwright.proof.seam_parts import Piece, WeldedEnd, thickness
+from leafwright.proof.seam_parts import Piece, WeldedEnd, is_coped, thickness
 from leafwright.proof.seam_records import Seam
 from leafwright.proof.seam_sizes import Welding, joined, leg_for, thinner
 from leafwright.records import Metres, Point2
 from leafwright.shop.seams.lie import face_of, positions_of
 from leafwright.shop.seams.records import Kind, NumberedSeam, Positions, Unwelded, View
-from leafwright.units import Tape
+from leafwright.units import Tape, show_length
 from leafwright.units.typed import mixed
 
 #: Square to within this counts as a right angle [rad].
@@ -104,6 +104,7 @@ class FrameSeams:
         first = next(piece for piece in pieces if piece.kind != "none")
         kind: Kind = first.kind if first.kind != "none" else "fillet"
         other = joined(end, first.landing)[1]
+        coped = is_coped(end)
         lying = [(_along(p), face_of(end, p)) for p in pieces]
         faces = lying[0][1]
         all_round = seam.face.startswith("round") and " on " not in seam.face
@@ -128,7 +129,7 @@ class FrameSeams:
             throat=seam.throat,
             length=seam.length,
             counted=seam.counted,
-            angle=first.angle,
+            angle=min(piece.angle for piece in pieces) if coped else first.angle,
             radius=other.section.design_radii()[0] if kind == "flare-bevel" else 0.0,
             wall=thinner(end, first.landing),
             path=seam.path,
@@ -143,7 +144,10 @@ class FrameSeams:
             used=seam.used,
             case=seam.case,
             on_trial=seam.rests_on_trial,
-            notes=(*self._sharp(first, seam, kind), *self._flush(seam, kind, over)),
+            notes=(
+                *(self._saddle(pieces, seam) if coped else self._sharp(first, seam, kind)),
+                *self._flush(seam, kind, over),
+            ),
             unknown="",
         )
 
@@ -197,6 +201,21 @@ class FrameSeams:
         if piece.angle > BLUNTEST_FILLET:
             return [f"{corner}, blunter than 135°: no fillet, and nothing of it counts"]
         return [f"{corner}, not square: {counted}"]
+
+    def _saddle(self, pieces: Sequence[Piece], seam: Seam) -> list[str]:
+        """Return what to mind of the seam round a coped end."""
+        angles = [piece.angle for piece in pieces]
+        ends = sorted((angles[0], angles[len(angles) // 2]))
+        heel, toe = (f"{math.degrees(angle):.0f}°" for angle in ends)
+        return [
+            f"round a saddle: a fillet from {heel} at its heel to {toe} at its toe; on the flanks, "
+            "blunter than 135°, the two tubes lie flush: fill them level, all round and tight. Of "
+            f"{self.length(seam.length)} the proof counts {self.length(seam.counted)}"
+        ]
+
+    def length(self, metres: Metres) -> str:
+        """Return a length of weld as the tape has it."""
+        return show_length(metres, self.tape).replace(" ", "\u00a0")
 
     def _before(self, end: WeldedEnd, piece: Piece) -> str:
         at = piece.start[:2]

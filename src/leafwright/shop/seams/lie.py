@@ -7,7 +7,7 @@ import math
 from collections.abc import Sequence
 
 from leafwright.handbook.weld_positions import weld_position
-from leafwright.proof.seam_parts import Piece, WeldedEnd, is_round
+from leafwright.proof.seam_parts import Piece, WeldedEnd, is_coped, is_round
 from leafwright.proof.seam_saddle import local_normal
 from leafwright.records import Point3
 from leafwright.shop.seams.records import Positions
@@ -30,7 +30,7 @@ def face_of(end: WeldedEnd, piece: Piece) -> Point3:
     if piece.landing < 0 or piece.kind == "flare-bevel" or piece.kind == "square groove":
         return own
     landing = end.landings[piece.landing]
-    if is_round(landing.onto):
+    if is_coped(end):
         a, b = piece.start, piece.end
         wall = local_normal(landing, tuple((x + y) / 2 for x, y in zip(a, b, strict=True)))  # type: ignore[arg-type]
         return _unit([x + y for x, y in zip(own, wall, strict=True)])

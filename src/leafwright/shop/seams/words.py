@@ -107,6 +107,8 @@ def extra_words(seam: NumberedSeam, *, short: bool = False) -> tuple[str, ...]:
         said.append(f"flush: {seam.covered_by}")
     if seam.unknown:
         said.append("not all is given" if short else seam.unknown)
+    if any(note.startswith("round a saddle") for note in seam.notes):
+        said.append("a saddle: flush on its flanks, where it seals and is not counted")
     sharp = next((note for note in seam.notes if note.startswith("a corner of")), "")
     if sharp:
         angle = re.search(r"corner of \d+°", sharp)
