@@ -101,6 +101,16 @@ def saddle_pieces(member: Member, saddle: Saddle, landing: Landing) -> tuple[Pie
 
     run = {True: whole(1.0), False: whole(-1.0)}
     return tuple(
-        Piece("round", "fillet", a, b, angle, math.inf, 0, across=False, whole=run[side > 0.0])
+        Piece(
+            "round",
+            "fillet",
+            a,
+            b,
+            angle,
+            math.inf,
+            0,
+            across=False,
+            whole=max(run[side > 0.0], math.dist(a, b)),
+        )
         for a, b, angle, side in made
     )

@@ -274,7 +274,9 @@ def leaf_drawing(at: Desk, leaf: Leaf, place: LeafPlace, table: LeafTable) -> Dr
 
 
 def _end_in_short(end: CutEnd) -> str:
-    """Return how an end is cut, a pointed one by its card."""
+    """Return how an end is cut, a pointed or coped one by its card."""
+    if end.coped is not None:
+        return "coped as its card says"
     return end_words(end) if len(end.angles) == 1 else "pointed as its card says"
 
 
