@@ -1,4 +1,4 @@
-"""The joint of round tube on round tube: where its seam lies, what it and the wall beside it hold."""
+"""The joint of round tube on round tube: where its seam lies, what it and the walls hold."""
 
 from __future__ import annotations
 
@@ -42,16 +42,16 @@ def test_the_seam_lies_where_the_two_tubes_meet(gap: str) -> None:
         t, g = np.array(landing.onto.direction), np.array(landing.onto.foot)
         for piece in end.pieces:
             for x, y, z in (piece.start, piece.end):
-                u = (y - f[1]) * d[0] - (x - f[0]) * d[1]
-                assert math.hypot(u, z) == pytest.approx(r, abs=1e-9)
+                off = (y - f[1]) * d[0] - (x - f[0]) * d[1]
+                assert math.hypot(off, z) == pytest.approx(r, abs=1e-9)
                 v = (y - g[1]) * t[0] - (x - g[0]) * t[1]
                 assert -1e-9 < math.hypot(v, z) - r < leaf.root_gap.value + 1e-9
         # The edge of equal tubes lies in two planes that halve the angle between them.
         turn = np.linspace(0, 2 * np.pi, 10_001)
-        u, z = r * np.cos(turn), r * np.sin(turn)
+        u, deep = r * np.cos(turn), r * np.sin(turn)
         theta = landing.angle
         s = np.abs(u) / math.sin(theta) + u / math.tan(theta)
-        true = float(np.sqrt(np.diff(u) ** 2 + np.diff(z) ** 2 + np.diff(s) ** 2).sum())
+        true = float(np.sqrt(np.diff(u) ** 2 + np.diff(deep) ** 2 + np.diff(s) ** 2).sum())
         assert sum(p.length for p in end.pieces) == pytest.approx(true, rel=0.004)
         # Heel and toe open by the angle of the bars, the flanks lie flush.
         assert min(p.angle for p in end.pieces) == pytest.approx(theta, abs=0.03)

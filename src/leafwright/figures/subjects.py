@@ -22,6 +22,7 @@ SUBJECTS = {
     "en1993": "members",
     "aisc360.joint_limits": "welds",
     "aisc360.round_joints": "welds",
+    "aisc360.round_moments": "welds",
     "aisc360.welds": "welds",
     "aisc360.hss_joints": "welds",
     "aisc360.face_moments": "welds",

@@ -36,9 +36,9 @@ def saddle_reach(r: float, R: float, theta: float, phi: float) -> Metres:
 def common_volume(r: float, R: float) -> CubicMetres:
     """Return the volume that two round solids share whose axes cross square, V [m3].
 
-    The solid of Steinmetz: V = (8/3) R ((R² + r²) E(k) − (R² − r²) K(k)), k = r/R, with the
-    complete elliptic integrals E and K; 16/3 R³ where both are alike. At another angle divided by
-    its sine.
+    Geometry, the solid of Steinmetz: V = (8/3) R ((R² + r²) E(k) − (R² − r²) K(k)), k = r/R, with
+    the complete elliptic integrals E and K; 16/3 R³ where both are alike. At another angle divided
+    by its sine.
 
     r: smaller radius [m].
     R: larger radius [m].
@@ -61,10 +61,13 @@ def common_volume(r: float, R: float) -> CubicMetres:
 def saddle_nearest(r: float, R: float, theta: float) -> Metres:
     """Return the least of `saddle_reach` round a branch: where its long point stands [m].
 
-    Where r cos φ = −√(R² − r²) cot θ, if that is on the branch, else at φ = π.
+    Geometry of the same: where r cos φ = −√(R² − r²) cot θ, if that is on the branch, else at
+    φ = π.
 
-    r, R, theta: as of `saddle_reach`.
-    Raises ValueError as it does. Limits: as its.
+    r: radius of the branch [m].
+    R: outside radius of the tube that it lands on [m].
+    theta: angle between the axes [rad].
+    Raises ValueError as `saddle_reach` does. Limits: as its.
     """
     saddle_reach(r, R, theta, 0.0)
     at = math.sqrt(R * R - r * r) / math.tan(theta) / r

@@ -290,9 +290,7 @@ def _seam(found: _Found, face: str, most: Sequence[_Most], joint: str) -> Seam:
         angle=first.angle,
         leg=next((size.leg for size in sizes if size.leg is not None), None),
         # Round a coped end what lies flush counts for nothing, and has no throat to tell.
-        throat=min(
-            (size.throat for size in sizes if size.counts or not first.whole), default=0.0
-        ),
+        throat=min((size.throat for size in sizes if size.counts or not first.whole), default=0.0),
         length=sum(piece.length for piece in pieces),
         counted=sum(math.dist(*found.group.beads[i].line) for i in beads),
         at_start=carries.start if carries else 0.0,
