@@ -60,31 +60,58 @@ def test_plug_and_root() -> None:
     assert weld_metal.square_groove_root(3 / 16 * INCH) == pytest.approx(3 / 32 * INCH)
 
 
-# D3.6, Figure 5.1 (read; it repeats D1.1's): grooves. D1.1's figure of fillets is from memory.
 # Inclination of the axis, rotation of the face from straight down [degrees].
 @pytest.mark.parametrize(
-    ("inclination", "rotation", "groove", "fillet"),
+    ("inclination", "rotation", "position"),
     [
-        (0, 180, FLAT, FLAT),
-        (15, 150, FLAT, FLAT),
-        (0, 149, HORIZONTAL, HORIZONTAL),
-        (0, 135, HORIZONTAL, HORIZONTAL),
-        (0, 124, HORIZONTAL, OVERHEAD),
-        (15, 80, HORIZONTAL, OVERHEAD),
-        (0, 79, OVERHEAD, OVERHEAD),
-        (0, 0, OVERHEAD, OVERHEAD),
-        (16, 180, VERTICAL, VERTICAL),
-        (80, 79, OVERHEAD, OVERHEAD),
-        (80, 81, VERTICAL, OVERHEAD),
-        (81, 0, VERTICAL, VERTICAL),
-        (90, 90, VERTICAL, VERTICAL),
+        (0, 180, FLAT),
+        (15, 150, FLAT),
+        (0, 149, HORIZONTAL),
+        (15, 80, HORIZONTAL),
+        (0, 79, OVERHEAD),
+        (0, 0, OVERHEAD),
+        (16, 180, VERTICAL),
+        (80, 79, OVERHEAD),
+        (80, 81, VERTICAL),
+        (81, 0, VERTICAL),
+        (90, 90, VERTICAL),
     ],
 )
-def test_positions(inclination: int, rotation: int, groove: Position, fillet: Position) -> None:
-    """Published: the figures' tables, grooves read second-hand; fillets from memory."""
+def test_positions_of_grooves(inclination: int, rotation: int, position: Position) -> None:
+    """Published: AWS D3.6, Figure 5.1 (read second-hand; it repeats D1.1's)."""
     lie = (math.radians(inclination), math.radians(rotation))
-    assert weld_position(*lie, fillet=False) is groove
-    assert weld_position(*lie, fillet=True) is fillet
+    assert weld_position(*lie, fillet=False) is position
+
+
+@pytest.mark.parametrize(
+    ("inclination", "rotation", "position"),
+    [(0, 180, FLAT), (0, 135, HORIZONTAL), (90, 90, VERTICAL), (0, 0, OVERHEAD)],
+)
+def test_main_positions_of_fillets(inclination: int, rotation: int, position: Position) -> None:
+    """Read, civilengineeringx.com, Welding Positions: flat with the face nearly level, horizontal
+    with it about 45° from level and upright, vertical by its axis, overhead from below."""
+    lie = (math.radians(inclination), math.radians(rotation))
+    assert weld_position(*lie, fillet=True) is position
+
+
+@pytest.mark.parametrize(
+    ("inclination", "rotation", "position"),
+    [
+        (15, 150, FLAT),
+        (0, 149, HORIZONTAL),
+        (0, 125, HORIZONTAL),
+        (0, 124, OVERHEAD),
+        (16, 180, VERTICAL),
+        (80, 124, OVERHEAD),
+        (81, 0, VERTICAL),
+    ],
+)
+def test_where_positions_of_fillets_end(
+    inclination: int, rotation: int, position: Position
+) -> None:
+    """From memory: D1.1's figure of fillets."""
+    lie = (math.radians(inclination), math.radians(rotation))
+    assert weld_position(*lie, fillet=True) is position
 
 
 def test_letters_of_iso() -> None:
