@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
+from html import unescape
 from pathlib import Path
 from typing import Any
 
@@ -10,6 +12,7 @@ import schemathesis
 from hypothesis import HealthCheck, given, settings
 from starlette.testclient import TestClient
 
+from leafwright.documents import DOCUMENTS
 from leafwright.job.store import Store
 from leafwright.web import create_app
 from tests.sizes import cases
@@ -35,6 +38,40 @@ def test_a_job_is_kept_planned_changed_and_ticked(client: TestClient) -> None:
     tick = {"id": "a-tick-of-mine", "about": about, "done": True, "hash": cut["hash"]}
     assert client.post("/api/jobs/gate/ticks", json=tick).status_code == 204
     assert client.get("/api/jobs/gate/cuts").json()[0]["ticks"][about] == "done"
+
+
+def test_every_document_is_given_by_its_schema_and_every_tick_is_listed(
+    client: TestClient, store: Store
+) -> None:
+    slug = store.new("Kiln", example("kiln-shed")).slug
+    for what in DOCUMENTS:
+        document = client.get(f"/api/jobs/{slug}/documents/{what}")
+        assert document.status_code == 200, what
+        schema = client.get(f"/api/schema/{what}").json()
+        assert set(document.json()) == set(schema_of(schema)["properties"]), what
+    asked = client.get(f"/api/jobs/{slug}/documents/price")
+    assert asked.status_code == 404 and "weld-order" in asked.json()["detail"]
+    listed = client.get(f"/api/jobs/{slug}/ticks").json()
+    for kind in ("cut", "hole", "seam", "pack"):
+        thing = next(t for t in listed if t["kind"] == kind)
+        tick = {"id": f"tick-{kind}-1", "about": thing["about"], "done": True}
+        sent = client.post(f"/api/jobs/{slug}/ticks", json=tick | {"hash": thing["hash"]})
+        assert sent.status_code == 204
+    listed = client.get(f"/api/jobs/{slug}/ticks").json()
+    assert [t["kind"] for t in listed if t["state"] == "done"] == ["cut", "hole", "seam", "pack"]
+    seams = client.get(f"/api/jobs/{slug}/documents/seams").json()
+    assert [t["state"] for t in seams["ticks"]].count("done") == 1
+    counts = unescape(client.get(f"/job/{slug}").text)
+    for kind, words in (("hole", "to drill"), ("pack", "to pack"), ("seam", "left to weld")):
+        left = sum(t["kind"] == kind and t["state"] != "done" for t in listed)
+        assert re.search(rf"\b{left} \w+( of \d+)? {words}", counts), kind
+
+
+def schema_of(schema: dict[str, Any]) -> dict[str, Any]:
+    """Return the part of a schema that its root refers to."""
+    named = str(schema.get("$ref", "")).rpartition("/")[2]
+    found: dict[str, Any] = schema["$defs"][named] if named else schema
+    return found
 
 
 def test_what_is_wrong_is_told_with_its_line(client: TestClient) -> None:
@@ -64,7 +101,7 @@ def test_no_request_makes_it_fail(tmp_path: Path) -> None:
     seen: list[int] = []
     for operation in operations:
         cases_of(operation, each, lambda case: seen.append(answered(client, case)))
-    assert len(operations) == 8
+    assert len(operations) == 10
     assert len(seen) >= len(operations)
 
 

@@ -63,4 +63,4 @@ def test_a_tick_that_names_nothing_is_refused(client: TestClient, store: Store) 
     form = {"about": "post/left", "entry": "0123456789", "hash": "x", "done": "1"}
     answer = client.post(f"/job/{slug}/tick", data=form)
     assert answer.status_code == 409
-    assert "names no piece and no seam" in answer.text
+    assert "names no piece, hole, seam" in answer.text

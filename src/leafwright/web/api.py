@@ -3,21 +3,60 @@
 from __future__ import annotations
 
 import time
+from collections.abc import Callable
+from dataclasses import asdict
 from typing import Any
 
 from fastapi import APIRouter, HTTPException, Response
 from pydantic import BaseModel, ConfigDict, Field
 
+from leafwright.calculation import calculation
+from leafwright.documented import (
+    align_document,
+    cuts_document,
+    drift_document,
+    fit_up_document,
+    holes_document,
+    pack_document,
+    seams_document,
+    site_document,
+    stand_document,
+    survey_document,
+    swing_document,
+)
+from leafwright.documents import DOCUMENTS, Document, document_json, document_schema
 from leafwright.job.errors import JobError, Problem, place_in_words
 from leafwright.job.file import read_job
 from leafwright.job.store import Conflict, Saved
+from leafwright.nested import nest_document
+from leafwright.pipeline import Plan
 from leafwright.report import job_schema, plan_json, plan_schema
 from leafwright.web.bought import cut_cards
+from leafwright.web.left import things
 from leafwright.web.planned import Planned
 from leafwright.web.site import Site, tick_entry
+from leafwright.welded import weld_order_document
 
 VERSION = "1.0"
 LONGEST_JOB = 2_000_000
+
+#: How each document is made of a plan; the seams want the job's log beside it.
+DOCUMENT_OF: dict[str, Callable[[Plan], Document]] = {
+    "prove": calculation,
+    "holes": holes_document,
+    "cuts": cuts_document,
+    "nest": nest_document,
+    "pack": pack_document,
+    "survey": survey_document,
+    "site": site_document,
+    "swing": swing_document,
+    "stand": stand_document,
+    "drift": drift_document,
+    "fit-up": fit_up_document,
+    "weld-order": weld_order_document,
+    "align": align_document,
+    "seams": seams_document,
+}
 
 
 class _Form(BaseModel):
@@ -39,7 +78,7 @@ class NewText(_Form):
 
 
 class NewTick(_Form):
-    """A piece that is cut, or not any more; ``hash`` is that of its cut card."""
+    """A thing that is done, or not any more; ``about`` and ``hash`` are as GET ticks has them."""
 
     id: str = Field(pattern="^[A-Za-z0-9_-]{8,40}$")
     about: str = Field(min_length=1, max_length=120)
@@ -69,6 +108,20 @@ class Said(BaseModel):
     """Why something was not done."""
 
     detail: str
+
+
+class TickOut(BaseModel):
+    """A thing that may be ticked; a tick of it says its ``about`` and its ``hash``.
+
+    ``kind`` is cut, hole, seam or pack; ``state`` is open, done, or changed since it was ticked.
+    """
+
+    kind: str
+    about: str
+    name: str
+    hash: str
+    state: str
+    at: str
 
 
 class Cut(BaseModel):
@@ -124,17 +177,22 @@ def router(site: Site) -> APIRouter:
     @routes.get("/jobs/{slug}/plan", responses=_FAULTS)
     def made(slug: str) -> Any:
         """Return the whole plan by the schema at /api/schema/plan."""
-        planned = site.planned(slug)
-        if planned.plan is None:
-            raise HTTPException(422, "; ".join(map(problem_words, planned.problems)))
-        return plan_json(planned.plan)
+        return plan_json(_plan(site, slug))
+
+    @routes.get("/jobs/{slug}/documents/{what}", responses=_FAULTS)
+    def document(slug: str, what: str) -> Any:
+        """Return what the command line prints of one part, by the schema at /api/schema/{what}."""
+        if what not in DOCUMENTS:
+            named = ", ".join(DOCUMENTS)
+            raise HTTPException(404, f"there is no document {what[:40]!r}; ask for {named}")
+        made = _plan(site, slug)
+        if what == "seams":
+            return document_json(seams_document(made, site.store.log(slug)))
+        return document_json(DOCUMENT_OF[what](made))
 
     @routes.get("/jobs/{slug}/cuts", responses=_FAULTS)
     def cuts(slug: str) -> list[Cut]:
         """Return the cut list with what is ticked."""
-        planned = site.planned(slug)
-        if planned.plan is None:
-            raise HTTPException(422, "; ".join(map(problem_words, planned.problems)))
         return [
             Cut(
                 number=c.number,
@@ -143,7 +201,14 @@ def router(site: Site) -> APIRouter:
                 hash=c.hash,
                 ticks={t.about: t.state for t in c.ticks},
             )
-            for c in cut_cards(planned.plan, site.store.log(slug))
+            for c in cut_cards(_plan(site, slug), site.store.log(slug))
+        ]
+
+    @routes.get("/jobs/{slug}/ticks", responses=_FAULTS)
+    def ticks(slug: str) -> list[TickOut]:
+        """Return every piece, hole, seam and thing to pack, and whether it is ticked."""
+        return [
+            TickOut(**asdict(thing)) for thing in things(_plan(site, slug), site.store.log(slug))
         ]
 
     @routes.post("/jobs/{slug}/ticks", status_code=204, responses=_FAULTS)
@@ -156,9 +221,12 @@ def router(site: Site) -> APIRouter:
 
     @routes.get("/schema/{what}", responses=_FAULTS)
     def schema(what: str) -> Any:
-        """Return the JSON schema of a ``plan`` or of a ``job``."""
+        """Return the JSON schema of a ``plan``, of a ``job``, or of a document."""
+        if what in DOCUMENTS:
+            return document_schema(what)
         if what not in ("plan", "job"):
-            raise HTTPException(404, f"there is no schema of {what[:40]!r}; ask for plan or job")
+            named = ", ".join(("plan", "job", *DOCUMENTS))
+            raise HTTPException(404, f"there is no schema of {what[:40]!r}; ask for {named}")
         return plan_schema() if what == "plan" else job_schema()
 
     return routes
@@ -169,6 +237,13 @@ def problem_words(problem: Problem) -> str:
     line = f"line {problem.line}, " if problem.line else ""
     told = f"{line}{place_in_words(problem.where)}: {problem.found}"
     return f"{told}; {problem.would_do}" if problem.would_do else told
+
+
+def _plan(site: Site, slug: str) -> Plan:
+    planned = site.planned(slug)
+    if planned.plan is None:
+        raise HTTPException(422, "; ".join(map(problem_words, planned.problems)))
+    return planned.plan
 
 
 def _readable(text: str) -> None:

@@ -114,8 +114,9 @@ def _disk(request: Request, error: Exception) -> Response:
 def _http(request: Request, error: Exception) -> Response:
     status = error.status_code if isinstance(error, HTTPException) else 500
     detail = error.detail if isinstance(error, HTTPException) else ""
-    words = {404: "There is no such page here.", 405: "That is not done this way."}
-    return _answer(request, status, words.get(status, str(detail)))
+    words = {"Not Found": "There is no such page here."}
+    words |= {"Method Not Allowed": "That is not done this way."}
+    return _answer(request, status, words.get(str(detail), str(detail)))
 
 
 def _invalid(request: Request, error: Exception) -> Response:

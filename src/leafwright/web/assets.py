@@ -11,6 +11,7 @@ from typing import Any
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
 from leafwright.paper.font import font_file
+from leafwright.web.ticks import tick_id
 
 #: The characters that the page's copy of the drawing font has: what drawings and words use.
 LETTERS = "".join(map(chr, range(0x20, 0x7F))) + "°×±−–—·…←→↔′″½¼¾⅛⅜⅝⅞øØéèüöäßñçμ½²³’“”"
@@ -78,6 +79,7 @@ def _environment() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
+    made.globals["tick_id"] = tick_id
     made.globals["static"] = lambda name: f"/static/{stamp()}/{name}"
     return made
 

@@ -21,6 +21,7 @@ from leafwright.records import to_json
 from leafwright.say import edge_words, end_steps, end_words, words_of, wrap_rows
 from leafwright.shop.cut_list import CutItem, CutList
 from leafwright.web.pictures import svg_of
+from leafwright.web.ticks import state_of, ticks_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,11 +88,6 @@ def cut_hash(item: CutItem) -> str:
     return hashlib.sha256(json.dumps(to_json(told)).encode()).hexdigest()[:16]
 
 
-def ticks_of(log: Sequence[LogEntry]) -> dict[str, LogEntry]:
-    """Return the last tick about each piece."""
-    return {entry.about: entry for entry in log if entry.kind == "tick"}
-
-
 def cut_cards(made: Plan, log: Sequence[LogEntry]) -> tuple[CutCard, ...]:
     """Return the cut cards in the order of the cut list, with what is ticked."""
     if not isinstance(made.cuts, CutList):
@@ -133,10 +129,7 @@ def cut_cards(made: Plan, log: Sequence[LogEntry]) -> tuple[CutCard, ...]:
 
 def _tick(key: str, mark: str, now: str, entry: LogEntry | None) -> Tick:
     about = f"cut/{key}"
-    if entry is None or not entry.data.get("done"):
-        return Tick(about, mark, "open", "")
-    state = "done" if entry.data.get("hash") == now else "changed"
-    return Tick(about, mark, state, entry.at[:16].replace("T", " "))
+    return Tick(about, mark, *state_of(entry, now))
 
 
 def card_picture(made: Plan, card: CutCard) -> Markup:

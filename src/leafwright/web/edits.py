@@ -54,6 +54,7 @@ from leafwright.web.site import (
     tick_entry,
     word,
 )
+from leafwright.web.ticks import tick_id
 
 _VERSION = re.compile(r"[0-9a-f]{16}")
 Work = Callable[[str, Request, FormData], Response]
@@ -345,11 +346,11 @@ class Editor:
         done = form.get("done") == "1"
         named = about.startswith(("cut/", "hole/", "seam/", ABOUT))
         if not named or not re.fullmatch(r"[A-Za-z0-9_-]{8,40}", entry):
-            raise StoreError("This tick names no piece and no seam; reload the page.")
+            raise StoreError("This tick names no piece, hole, seam or thing; reload the page.")
         self.site.store.append(
             slug, [tick_entry(f"{entry}-{about}", about, done=done, hash=hash, now=time.time())]
         )
-        return self._done(request, slug, look)
+        return self._done(request, slug, replace(look, form=tick_id(about)))
 
     def undo(self, slug: str, request: Request, form: FormData) -> Response:
         """Go one version back."""

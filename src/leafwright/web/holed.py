@@ -21,8 +21,8 @@ from leafwright.records import Held, to_json
 from leafwright.say import Words, hole_size, sentence, words_of
 from leafwright.shop.holes.records import Hole, HoledPart, Holes, Plate
 from leafwright.told.holes import in_place_words, screw_words
-from leafwright.web.bought import ticks_of
 from leafwright.web.pictures import picture, svg_of
+from leafwright.web.ticks import state_of, ticks_of
 
 #: How a tube's strips are drawn on a screen, two beside one another.
 ON_SCREEN = Scale(6, "to fit")
@@ -88,12 +88,16 @@ def holed_values(made: Plan, asked: Mapping[str, str], log: Sequence[LogEntry]) 
     parts = _parts(found)
     chosen = _opened(found, asked)
     marks = {plate.key: plate.mark for plate in found.plates}
+    rows = [
+        PartLink(str(i), p.mark, _name(p), _tally(p, ticked), p is chosen)
+        for i, p in enumerate(parts, 1)
+    ]
+    now = next((i for i, row in enumerate(rows) if row.here), 0)
     return {
         "hole_held": "",
-        "hole_parts": [
-            PartLink(str(i), p.mark, _name(p), _tally(p, ticked), p is chosen)
-            for i, p in enumerate(parts, 1)
-        ],
+        "hole_parts": rows,
+        "hole_before": rows[now - 1] if now else None,
+        "hole_next": rows[now + 1] if now + 1 < len(rows) else None,
         "hole_part": _page(chosen, words, ticked) if chosen is not None else None,
         "hole_place": [in_place_words(one, marks, words) for one in found.in_place],
         "hole_screws": [screw_words(row, words) for row in found.screws],
@@ -145,17 +149,13 @@ def _name(part: HoledPart | Plate) -> str:
 
 
 def _state(hole: Hole, ticked: Mapping[str, LogEntry]) -> tuple[str, str]:
-    entry = ticked.get(f"hole/{hole.key}")
-    if entry is None or not entry.data.get("done"):
-        return "open", ""
-    state = "done" if entry.data.get("hash") == hole_hash(hole) else "changed"
-    return state, entry.at[:16].replace("T", " ")
+    return state_of(ticked.get(f"hole/{hole.key}"), hole_hash(hole))
 
 
 def _tally(part: HoledPart | Plate, ticked: Mapping[str, LogEntry]) -> str:
-    states = [_state(hole, ticked)[0] for hole in part.holes]
-    if not states:
+    if not part.holes:
         return "no holes yet"
+    states = [_state(hole, ticked)[0] for hole in part.holes if not hole.refused]
     if "changed" in states:
         return "changed since it was ticked: look again"
     return f"{states.count('done')} of {len(states)} drilled"
@@ -187,14 +187,14 @@ def _page(part: HoledPart | Plate, words: Words, ticked: Mapping[str, LogEntry])
 def _row(hole: Hole, words: Words, datum: str, ticked: Mapping[str, LogEntry]) -> HoleRow:
     state, at = _state(hole, ticked)
     across = f"{words.length(hole.across)} from {datum}" if hole.across.value > 0.0 else ""
-    first = "from the left edge" if hole.face == "plate" else hole.side
+    plate = hole.face == "plate"
     return HoleRow(
         about=f"hole/{hole.key}",
         hash=hole_hash(hole),
         label=hole.label,
-        along=words.length(hole.along),
+        along=f"{words.length(hole.along)} from {'the left edge' if plate else 'the hook'}",
         size=hole_size(hole.diameter, words),
-        where="; ".join(part for part in (first, across) if part),
+        where="; ".join(said for said in ("" if plate else hole.side, across) if said),
         tool=hole.tool,
         told=sentence(hole.use),
         why=f"{sentence(hole.when)}: {hole.why}",

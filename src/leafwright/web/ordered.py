@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from markupsafe import Markup
 
 from leafwright.documents import LeafWelded, ToDo
+from leafwright.job.store import LogEntry
 from leafwright.leaf import Leaf
 from leafwright.paper.sheets.weld_order import dots_drawing
 from leafwright.pipeline import Plan
 from leafwright.records import Held
 from leafwright.say import sentence
+from leafwright.shop.seams import Seams, seam_hash
 from leafwright.shop.weld_order import WeldOrder
 from leafwright.web.pictures import picture
+from leafwright.web.ticks import state_of, ticks_of
 from leafwright.welded import weld_order_document
 
 _NAMES = {
@@ -34,6 +37,18 @@ class StepRow:
     label: str
     words: str
     now: bool
+    done: bool
+
+
+@dataclass(frozen=True, slots=True)
+class SeamTicked:
+    """The tick of the seam that the open step welds."""
+
+    about: str
+    hash: str
+    mark: str
+    state: str
+    at: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +61,7 @@ class OrderPage:
     count: int
     head: str
     words: str
+    tick: SeamTicked | None
     before: int
     after: int
     rows: tuple[StepRow, ...]
@@ -60,7 +76,9 @@ class OrderPage:
     caption: str
 
 
-def order_values(made: Plan, asked: Mapping[str, str]) -> dict[str, Any]:
+def order_values(
+    made: Plan, asked: Mapping[str, str], log: Sequence[LogEntry] = ()
+) -> dict[str, Any]:
     """Return what the page of the order of welding shows: ``order``, or why there is none."""
     document = weld_order_document(made)
     if isinstance(document.leaves, Held):
@@ -70,7 +88,7 @@ def order_values(made: Plan, asked: Mapping[str, str]) -> dict[str, Any]:
     if isinstance(chosen.order, Held):
         return {"order": None, "held": chosen.order.why}
     leaf = next(one for one in made.leaves if isinstance(one, Leaf) and one.key == chosen.key)
-    page = _page(made, leaf, chosen, chosen.order, leaves, asked)
+    page = _page(made, leaf, chosen, chosen.order, leaves, asked, _ticks(made, leaf, log))
     return {"order": page, "held": ""}
 
 
@@ -81,6 +99,7 @@ def _page(
     order: WeldOrder,
     leaves: tuple[LeafWelded, ...],
     asked: Mapping[str, str],
+    ticks: Mapping[str, SeamTicked],
 ) -> OrderPage:
     steps = told.steps
     typed = asked.get("step", "")
@@ -102,10 +121,12 @@ def _page(
         count=len(steps),
         head=head,
         words=f"{step.words}.",
+        tick=ticks.get(step.seam),
         before=max(1, now - 1),
         after=min(len(steps), now + 1),
         rows=tuple(
-            StepRow(i, _label(one), f"{one.words}.", i == now) for i, one in enumerate(steps, 1)
+            StepRow(i, _label(one), f"{one.words}.", i == now, _is_done(one, ticks))
+            for i, one in enumerate(steps, 1)
         ),
         tacks=tuple(sentence(said) for said in told.tacks),
         cautions=told.cautions,
@@ -124,6 +145,22 @@ def _page(
         ),
         caption=f"{sentence(up)}, seen from above. Filled: welded by then. Open: to come.",
     )
+
+
+def _ticks(made: Plan, leaf: Leaf, log: Sequence[LogEntry]) -> dict[str, SeamTicked]:
+    """Return the ticks of a leaf's seams by the seams' keys."""
+    last = ticks_of(log)
+    found = {}
+    for its in made.seams.leaves if isinstance(made.seams, Seams) else ():
+        for seam in its.every if its.leaf == leaf.key else ():
+            hash = seam_hash(seam)
+            state = state_of(last.get(seam.about), hash)
+            found[seam.key] = SeamTicked(seam.about, hash, seam.mark, *state)
+    return found
+
+
+def _is_done(step: ToDo, ticks: Mapping[str, SeamTicked]) -> bool:
+    return step.seam in ticks and ticks[step.seam].state == "done"
 
 
 def _label(step: ToDo) -> str:

@@ -13,8 +13,8 @@ from leafwright.records import Held
 from leafwright.say import words_of
 from leafwright.shop.pack import Operation, PackItem
 from leafwright.supplied import SORT, PackRow, Told, told_of
-from leafwright.web.bought import ticks_of
 from leafwright.web.proven import check_row
+from leafwright.web.ticks import state_of, ticks_of
 
 #: How what is ticked here is told apart from pieces that are cut.
 ABOUT = "pack/"
@@ -76,10 +76,7 @@ def _group(told: Told, operation: Operation, last: dict[str, LogEntry]) -> PackG
 
 def _tick(item: PackItem, row: PackRow, entry: LogEntry | None) -> PackTick:
     about, now = f"{ABOUT}{item.key}", item_hash(item)
-    if entry is None or not entry.data.get("done"):
-        return PackTick(row, about, now, "open", "")
-    state = "done" if entry.data.get("hash") == now else "changed"
-    return PackTick(row, about, now, state, entry.at[:16].replace("T", " "))
+    return PackTick(row, about, now, *state_of(entry, now))
 
 
 def item_hash(item: PackItem) -> str:

@@ -35,6 +35,7 @@ from leafwright.web.forms import Form, table_fields
 from leafwright.web.handed import hand_values
 from leafwright.web.holed import hole_picture, holed_values
 from leafwright.web.leaf_forms import differing
+from leafwright.web.left import tallies, things
 from leafwright.web.measured import KINDS, ReadingRow, opening_picture, reading_rows
 from leafwright.web.ordered import order_values
 from leafwright.web.packed import pack_values
@@ -178,7 +179,7 @@ def job_page(site: Site, planned: Planned, look: Look, *, strict: bool = False) 
         "refit": planned.refit,
         "for_cutting": planned.for_cutting,
         "whole": planned.whole,
-        "day": day(planned, made, cards),
+        "day": day(planned, made, tallies(things(made, log))),
         "part": part,
         "is_pair": len(made.job.leaf) > 1,
         "missing": missing(made, look.stage),
@@ -195,11 +196,12 @@ def job_page(site: Site, planned: Planned, look: Look, *, strict: bool = False) 
     elif look.path == "shape/swing":
         values |= swing_values(made, look.asked)
     elif look.path == "build/order":
-        values |= order_values(made, look.asked)
+        values |= order_values(made, look.asked, log)
     elif look.path == "build/seams":
         values |= seams_values(made, log, look.asked)
     elif under is not None:
-        values["sticks"] = section_rows(made, here) if look.stage == "buy" else ()
+        sold = look.stage == "buy" and look.path != "buy/pack"
+        values["sticks"] = section_rows(made, here) if sold else ()
         if look.path == "buy/pack":
             values |= pack_values(made, log)
     else:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -20,10 +20,10 @@ from leafwright.shop.stock import Stock
 from leafwright.survey import Survey
 from leafwright.survey.examine import Examined
 from leafwright.units import show_angle
-from leafwright.web.bought import CutCard
 from leafwright.web.built import build_state
 from leafwright.web.fields import GAP_OF_KEY, Field, Sheet
 from leafwright.web.handed import hand_state
+from leafwright.web.left import Tally
 from leafwright.web.pictures import walk
 from leafwright.web.planned import Planned, leaf_name
 from leafwright.web.proven import CheckRow, check_row
@@ -57,15 +57,15 @@ class DayLine:
     told: str
 
 
-def day(planned: Planned, made: Plan, cards: Sequence[CutCard]) -> tuple[DayLine, ...]:
+def day(planned: Planned, made: Plan, tally: Mapping[str, Tally]) -> tuple[DayLine, ...]:
     """Return the day's list with how each part of it stands."""
     follows = ("look", "being worked out again")
     told = {
         "measure": _measure(made),
         "shape": _shape(made),
         "prove": _prove(made) if planned.proved else follows,
-        "buy": _buy(made, cards) if planned.proved else follows,
-        "build": build_state(made) if planned.whole else follows,
+        "buy": _buy(made, tally) if planned.proved else follows,
+        "build": _build(made, tally["seam"]) if planned.whole else follows,
         "hang": hang_state(made) if planned.whole else follows,
         "hand-over": hand_state(made) if planned.whole else follows,
     }
@@ -109,20 +109,37 @@ def _prove(made: Plan) -> tuple[str, str]:
     return state, count_of(made.checks)
 
 
-def _buy(made: Plan, cards: Sequence[CutCard]) -> tuple[str, str]:
+def _buy(made: Plan, tally: Mapping[str, Tally]) -> tuple[str, str]:
     if isinstance(made.cuts, Held):
         return "todo", "no cut list yet"
-    ticks = [tick for card in cards for tick in card.ticks]
-    done = sum(1 for t in ticks if t.state == "done")
-    changed = sum(1 for t in ticks if t.state == "changed")
     sticks = 0
     if isinstance(made.stock, Stock):
         for one in made.stock.sections:
             sticks += len(one.nest.layouts) if isinstance(one.nest, Nest) else 0
-    told = f"{sticks} sticks, {done} of {len(ticks)} pieces cut"
+    cut, holes, pack = tally["cut"], tally["hole"], tally["pack"]
+    said = [f"{_counted(sticks, 'stick')}, {cut.of - cut.left} of {cut.of} pieces cut"]
+    said += [f"{_counted(holes.left, 'hole')} to drill"] if holes.left else []
+    said += [f"{_counted(pack.left, 'thing')} to pack"] if pack.left else []
+    changed = cut.changed + holes.changed + pack.changed
     if changed:
-        return "todo", f"{told}, {changed} changed since they were ticked"
-    return ("ok" if done == len(ticks) else "look"), told
+        return "todo", ", ".join([*said, f"{changed} changed since ticked: look again"])
+    left = cut.left + holes.left + pack.left
+    return ("look" if left else "ok"), ", ".join(said)
+
+
+def _build(made: Plan, seams: Tally) -> tuple[str, str]:
+    state, told = build_state(made)
+    if not seams.left:
+        return state, told
+    told += f"; {_counted(seams.left, 'seam')} of {seams.of} left to weld"
+    if seams.changed:
+        return "todo", f"{told}, {seams.changed} changed since ticked: look again"
+    begun = state == "ok" or (state == "none" and seams.left < seams.of)
+    return ("look" if begun else state), told
+
+
+def _counted(count: int, what: str) -> str:
+    return f"{count} {what}" if count == 1 else f"{count} {what}s"
 
 
 def missing(made: Plan, stage: str) -> list[tuple[str, str]]:

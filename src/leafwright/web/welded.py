@@ -53,6 +53,7 @@ from leafwright.shop.seams.words import (
 from leafwright.web.built import hands_of
 from leafwright.web.entries import leaf_of
 from leafwright.web.pictures import picture, svg_of
+from leafwright.web.ticks import moment
 
 #: A joint's picture on a phone [mm], and how large the joint is drawn in it.
 _ROOM = Box(0.0, 0.0, 84.0, 84.0)
@@ -274,5 +275,5 @@ def _row(seam: NumberedSeam, tick: SeamTick, words: Words) -> SeamRow:
         mind="; ".join(extra_words(seam)),
         field=seam.done_at == "field",
         state=tick.state,
-        at=tick.at[:16].replace("T", " "),
+        at=moment(tick.at) if tick.at else "",
     )

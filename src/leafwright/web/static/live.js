@@ -60,6 +60,7 @@ export function show(html) {
     return;
   }
   const active = document.activeElement;
+  const around = active?.closest?.("details[id]")?.id;
   const at = active?.id ? { id: active.id, start: active.selectionStart, end: active.selectionEnd } : null;
   const open = new Map([...main.querySelectorAll("details[id]")].map((d) => [d.id, d.open]));
   const typed = new Map();
@@ -74,15 +75,18 @@ export function show(html) {
   for (const [id, was] of open) {
     const now = document.getElementById(id);
     if (now && was) now.open = true;
+    else if (now && shut.has(id) && !now.querySelector(".wrong, .error")) now.open = false;
   }
   for (const [id, value] of typed) {
     const field = document.getElementById(id);
     if (field && field.value !== value) { field.value = value; field.dataset.typed = "1"; }
   }
   if (at && document.activeElement?.id !== at.id) {
-    const field = document.getElementById(at.id);
+    // What was ticked may be out of a list of what is left: the fold that it was in has the focus.
+    const fold = around && document.getElementById(around)?.querySelector("summary");
+    const field = document.getElementById(at.id) ?? (fold || document.getElementById("under"));
     field?.focus({ preventScroll: true });
-    if (at.start !== null && field?.setSelectionRange) {
+    if (at.start !== null && field?.id === at.id && field.setSelectionRange) {
       try { field.setSelectionRange(at.start, at.end); } catch { /* not a text field */ }
     }
   }
@@ -230,6 +234,15 @@ async function answered(answer, names) {
   show(body.html);
   return Boolean(body.more);
 }
+
+// A fold that was shut by hand stays shut.
+const shut = new Set();
+document.addEventListener("click", (event) => {
+  const fold = event.target.closest?.("summary")?.parentElement;
+  if (!fold?.id) return;
+  if (fold.open) shut.add(fold.id);
+  else shut.delete(fold.id);
+});
 
 document.addEventListener("input", (event) => {
   const field = event.target;

@@ -49,7 +49,8 @@ function chosen(form) {
   clearTimeout(turning);
   const data = new URLSearchParams(new FormData(form));
   for (const [name, value] of [...data]) if (!value) data.delete(name);
-  go(`${form.getAttribute("action")}?${data}`, false);
+  const [path, spot] = form.getAttribute("action").split("#");
+  go(`${path}?${data}${spot ? `#${spot}` : ""}`, false);
 }
 
 document.addEventListener("change", (event) => {
