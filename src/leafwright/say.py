@@ -278,6 +278,15 @@ def wrap_rows(wrap: Wrap, words: Words) -> tuple[tuple[str, str, str], ...]:
     )
 
 
+def kerf_words(kerf: Quantity, words: Words) -> str:
+    """Return what a cut takes of a stick, and by which saw where that is more than the job has."""
+    told = words.small(kerf)
+    if not kerf.inputs:
+        return told
+    saw = max(kerf.inputs, key=lambda one: one.value)
+    return f"{told} ({saw.name}, more than [stock] has)"
+
+
 def tool_words(tool: Tool, words: Words) -> str:
     """Return what a saw can do, as the job says it."""
     if tool.freehand:

@@ -7,8 +7,10 @@ from dataclasses import dataclass
 
 from leafwright.doorway.heel import leaf_words
 from leafwright.leaf import Leaf
+from leafwright.records import Held
 from leafwright.say import Words, sentence
 from leafwright.shop.closure import Closure
+from leafwright.shop.cut_list import CutItem, CutList
 from leafwright.shop.cut_order import CutOrder, CutStep
 
 #: What is off by less is not told: it is the rounding of figures [m].
@@ -105,3 +107,48 @@ def order_told(leaves: Sequence[Leaf], order: CutOrder, words: Words) -> OrderTo
         tuple(f"{sentence(step_words(step, words))}." for step in order.steps),
         tuple(f"{names[c.leaf]}: {closure_words(c, words)}." for c in order.closures),
     )
+
+
+def in_cut_order(cuts: CutList, order: CutOrder | Held) -> tuple[CutItem, ...]:
+    """Return the lines of a cut list in the order in which they are cut.
+
+    A line whose pieces are cut in several steps stands where its first piece is cut.
+    """
+    if isinstance(order, Held):
+        return cuts.items
+
+    def first(item: CutItem) -> int:
+        steps = [n for n, step in enumerate(order.steps) if set(step.keys) & set(item.keys)]
+        return min(steps, default=len(order.steps))
+
+    return tuple(sorted(cuts.items, key=first))
+
+
+def turn_words(item: CutItem, order: CutOrder | Held, words: Words) -> str:
+    """Return in which step the pieces of a line are cut and why then, and how long they are left.
+
+    Empty where there is no order.
+    """
+    if isinstance(order, Held):
+        return ""
+    told = []
+    marks = dict(zip(item.keys, item.marks, strict=True))
+    for n, step in enumerate(order.steps, start=1):
+        mine = [mark for key, mark in marks.items() if key in step.keys]
+        if not mine:
+            continue
+        of = f" ({', '.join(mine)})" if len(mine) < len(marks) else ""
+        left = {o.mark: words.length_up(o.length) for o in step.left_long if o.key in marks}
+        told.append(f"Step {n}{of}: {step.why}.{_long_words(left)}")
+    return " ".join(told)
+
+
+def _long_words(left: dict[str, str]) -> str:
+    """Return how long pieces are left, by their marks, until they are scribed."""
+    if not left:
+        return ""
+    lengths = set(left.values())
+    told = ", ".join(f"{mark} {length}" for mark, length in left.items())
+    if len(lengths) == 1:
+        told = f"each {lengths.pop()}"
+    return f" Leave {told} long, and scribe to fit."

@@ -2,21 +2,35 @@
 
 from __future__ import annotations
 
+import io
 import math
 from pathlib import Path
 
 import numpy as np
 import pytest
+from ezdxf.entities import LWPolyline
+from ezdxf.filemanagement import read
 
+from leafwright.documented import cuts_document
 from leafwright.handbook.copes import saddle_nearest, saddle_reach
 from leafwright.job.file import read_job
 from leafwright.job.tape import tape_of
+from leafwright.paper.dxf import dxf_text
+from leafwright.paper.scale import FULL_SIZE
+from leafwright.paper.scene import Text
+from leafwright.paper.sheets.common import desk
+from leafwright.paper.sheets.cuts import card_sheets
+from leafwright.paper.sheets.wraps import template
 from leafwright.pipeline import Plan, plan
 from leafwright.records import Held
-from leafwright.say import end_steps, end_words, words_of, wrap_note
+from leafwright.say import JIG, end_steps, end_words, words_of, wrap_note
+from leafwright.say_cutting import in_cut_order, turn_words
 from leafwright.shop.closure import closure_after_rounding
 from leafwright.shop.cut_list import CutItem
-from tests.leaves import made
+from leafwright.shop.cut_order import CutOrder
+from leafwright.told.cuts import cuts_text
+from leafwright.web.bought import cut_cards
+from tests.leaves import INCH, made
 from tests.proof.proofs import job
 
 EXAMPLE = Path(__file__).parents[2] / "examples" / "boathouse.toml"
@@ -30,6 +44,14 @@ def crossed() -> Plan:
     assert WISHED in text
     text = text.replace(WISHED, 'brace = [{ pattern = "X", section = "pipe 1-1/2 STD" }]')
     return plan(read_job(text))
+
+
+def jigged() -> Plan:
+    """Return the plan of the boathouse with a saw that takes the piece square to its fence."""
+    text = EXAMPLE.read_text(encoding="utf-8").replace(WISHED, WISHED.replace("one diagonal", "X"))
+    text = text.replace('kind = "cold saw"', 'kind = "cold saw"\njig = true')
+    text = text.replace('takes_wide_swung = "3-1/2 in"', 'takes_wide_swung = "7 in"')
+    return plan(read_job(text.replace('takes_wide = "4-1/2 in"', 'takes_wide = "9 in"')))
 
 
 def half(crossed: Plan) -> CutItem:
@@ -78,3 +100,61 @@ def test_a_leaf_with_coped_halves_closes_as_cut() -> None:
     found = closure_after_rounding(leaf, tape_of(job()))
     assert {p.mark for p in found.pieces} >= {"A-B1L", "A-B1U", "A-B1T"}
     assert found.closes
+
+
+def test_cards_go_in_the_order_of_cutting_with_its_reason(crossed: Plan) -> None:
+    assert not isinstance(crossed.cuts, Held) and isinstance(crossed.order, CutOrder)
+    words = words_of(crossed.job)
+    items = in_cut_order(crossed.cuts, crossed.order)
+    assert sorted(i.marks for i in items) == sorted(i.marks for i in crossed.cuts.items)
+    roles = [role for item in items for role in item.roles]
+    assert roles.index("jamb post") < roles.index("hanging stile") < roles.index("top rail")
+    assert items[-1] is half(crossed)
+    for item in items:
+        told = turn_words(item, crossed.order, words)
+        whys = [s.why for s in crossed.order.steps if set(s.keys) & set(item.keys)]
+        assert whys and all(why in told for why in whys)
+    cards = [c.item for c in cut_cards(crossed, ())]
+    assert cards == list(items)
+    text = cuts_text(crossed, cuts_document(crossed))
+    heads = [text.index(f"{len(i.marks)} × {', '.join(i.marks)}:") for i in items]
+    assert heads == sorted(heads)
+
+
+def test_the_dxf_of_a_template_measures_true(crossed: Plan) -> None:
+    # Opened as a program that cuts paper would, in the drawing's own inches.
+    item = half(crossed)
+    end = item.end if item.end.coped else item.start
+    assert end.wrap is not None
+    text = dxf_text(template(end.wrap, "A"), units="in", scale=FULL_SIZE)
+    drawing = read(io.StringIO(text))
+    assert drawing.header["$INSUNITS"] == 1
+    lines = [
+        [(p[0], p[1]) for p in entity.get_points()]
+        for entity in drawing.modelspace()
+        if isinstance(entity, LWPolyline)
+    ]
+    cut = max(lines, key=len)
+    assert cut[-1][0] - cut[0][0] == pytest.approx(math.pi * 1.9, abs=1e-6)
+    deep = max(y for _, y in cut) - min(y for _, y in cut)
+    assert deep == pytest.approx(end.wrap.back / INCH, abs=1e-6)
+
+
+def test_a_cut_in_a_jig_stands_on_its_card_with_its_caution() -> None:
+    made = jigged()
+    assert not isinstance(made.cuts, Held)
+    item, end = next(
+        (i, e)
+        for i in made.cuts.items
+        for e in (i.start, i.end)
+        if any(cut.way == "jig" for cut in e.cuts)
+    )
+    steps = end_steps(end, words_of(made.job))
+    assert any("in the jig, the piece square to the fence" in step for step in steps)
+    sheets = card_sheets(desk(made))
+    assert all(JIG in [caution.text for caution in sheet.cautions] for sheet in sheets)
+    told = " ".join(t.text for s in sheets for t in s.items if isinstance(t, Text))
+    assert "in the jig" in " ".join(told.split())
+    card = next(c for c in cut_cards(made, ()) if c.item is item)
+    assert card.jig
+    assert "clamp it in two places" in " ".join(cuts_text(made, cuts_document(made)).split())

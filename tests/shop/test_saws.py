@@ -13,12 +13,13 @@ from typing import Any
 
 import pytest
 
+from leafwright import chain
 from leafwright.handbook import outlines
 from leafwright.job.errors import JobError
 from leafwright.job.file import read_job
 from leafwright.leaf import Plane, cut_bar
 from leafwright.records import Verdict
-from leafwright.shop.sawn import idle, kerf_checks, saw_checks
+from leafwright.shop.sawn import idle, laid_kerf, saw_checks
 from leafwright.shop.saws import SawCut, Tool, cuts_of, jig_takes, plain_tools, takes, tools_of
 from tests.sizes import cases
 
@@ -250,11 +251,18 @@ def test_a_saw_that_cannot_cut_is_told_and_asked() -> None:
     assert idle([cuts], (small,)) == (small,)
 
 
-def test_a_saw_that_takes_more_than_the_sticks_allow_is_told() -> None:
-    thick = saw(kerf=0.004)
-    cuts = cuts_of(one_plane(0, 0.06), "end", 2.0, 0.06, (thick,))
-    assert [c.verdict for c in kerf_checks([cuts], (thick,), 0.003)] == [Verdict.TIGHT]
-    assert not kerf_checks([cuts], (thick,), 0.004)
+def test_sticks_are_laid_out_by_the_saw_that_takes_most() -> None:
+    # Only what parts a piece counts: the grinder that takes a pointed end back afterwards does not.
+    given = chain.base("default", "shop/kerf", "kerf", 0.003)
+    thick, grinder = saw(kerf=0.004), saw(name="grinder", kerf=0.006, freehand=True)
+    pointed = ((0.0, 0.07), (0.03, 0.0), (0.06, 0.07))
+    cuts = cuts_of(pointed, "end", 2.0, 0.06, (thick, grinder))
+    assert {c.tool for c in cuts[1:]} == {"grinder"} and cuts[0].tool == thick.name
+    laid = laid_kerf(given, [cuts], (thick, grinder))
+    assert laid.value == 0.004 and [q.value for q in laid.inputs] == [0.003, 0.004]
+    assert thick.name in laid.formula
+    thin = chain.base("default", "shop/kerf", "kerf", 0.005)
+    assert laid_kerf(thin, [cuts], (thick, grinder)) is thin
 
 
 # ------------------------------------------------------------------ the job file

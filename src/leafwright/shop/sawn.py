@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from leafwright.records import Check, Metres, Source, Verdict
+from leafwright import chain
+from leafwright.chain import Quantity
+from leafwright.records import Check, Source, Verdict
 from leafwright.shop.saws import SawCut, Tool
 
 SETTINGS = Source("the saws of the job, each cut against what they take", "arithmetic")
@@ -50,33 +52,34 @@ def saw_checks(ends: Sequence[End]) -> tuple[Check, ...]:
     return tuple(checks)
 
 
-def kerf_checks(
-    ends: Sequence[tuple[SawCut, ...]], tools: Sequence[Tool], kerf: Metres
-) -> tuple[Check, ...]:
-    """Return a check of each saw that takes more at a cut than the sticks are laid out by.
+def laid_kerf(
+    given: Quantity, ends: Sequence[tuple[SawCut, ...]], tools: Sequence[Tool]
+) -> Quantity:
+    """Return what the sticks are laid out by for each cut, so that nothing ends up short [m].
+
+    What the job gives, or more where a saw that parts a piece from its stick takes more: an end's
+    first cut does that, the others only take away from the piece.
 
     Args:
+        given: what the job gives for a cut.
         ends: the cuts of every end.
         tools: the saws.
-        kerf: what the sticks are laid out by for each cut [m].
     """
-    used = {cut.tool for cuts in ends for cut in cuts if cut.way == "saw"}
-    return tuple(
-        Check(
-            key=f"shop/kerf/{tool.name}",
-            subject=f"the {tool.name}",
-            question="does it take no more at a cut than the sticks are laid out by",
-            verdict=Verdict.TIGHT,
-            source=SETTINGS,
-            unit="m",
-            demand=tool.kerf,
-            available=kerf,
-            ratio=tool.kerf / kerf if kerf > 0 else None,
-            change="give its saw cut as kerf in [stock], so that the sticks are laid out by it",
+    parting = {cuts[0].tool for cuts in ends if cuts and cuts[0].way != "none"}
+    more = [
+        chain.base(
+            "wish",
+            f"shop/kerf/{tool.name}",
+            f"the {tool.name}'s cut",
+            tool.kerf,
+            note="[[cut_with]]",
         )
         for tool in tools
-        if tool.name in used and tool.kerf > kerf + 1e-9
-    )
+        if tool.name in parting and tool.kerf > given.value + 1e-9
+    ]
+    if not more:
+        return given
+    return chain.largest("shop/kerf laid", "what each cut takes of a stick", [given, *more])
 
 
 def idle(ends: Sequence[tuple[SawCut, ...]], tools: Sequence[Tool]) -> tuple[Tool, ...]:

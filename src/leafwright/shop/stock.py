@@ -17,7 +17,7 @@ from leafwright.job.tape import tape_of
 from leafwright.records import Check, Held, Kilograms, Metres, Number, Source, Verdict
 from leafwright.shop.cut_list import CutEnd, CutItem, CutList
 from leafwright.shop.nest import SQUARE, End, Nest, Piece, Rules, nest
-from leafwright.shop.sawn import kerf_checks
+from leafwright.shop.sawn import laid_kerf
 from leafwright.shop.sold import USUAL_LENGTHS, Paid, Sold, paid, sold
 
 SAWN = Source("the saw's kerf and the sticks' trims", "arithmetic")
@@ -123,7 +123,9 @@ def stock(
         changed: what becomes of the sticks there are of a section, for a question of what if.
     """
     system = job.job.system
-    kerf = chosen(job.stock.kerf, "kerf", "shop/kerf", "kerf", system=system)
+    ends = [end.cuts for item in cuts.items for end in (item.start, item.end)]
+    given = chosen(job.stock.kerf, "kerf", "shop/kerf", "kerf", system=system)
+    kerf = laid_kerf(given, ends, cuts.tools)
     trim = chosen(job.stock.end_trim, "end trim", "shop/end trim", "end trim", system=system)
     rules = rules_of(job, kerf.value, trim.value)
     done, checks = [], []
@@ -142,8 +144,6 @@ def stock(
             used[use.place] = used.get(use.place, 0) + use.count
         done.append(one)
         checks.append(_check(wanted.section, wanted.pieces, kinds, one.nest, rules))
-    ends = [end.cuts for item in cuts.items for end in (item.start, item.end)]
-    checks += kerf_checks(ends, cuts.tools, kerf.value)
     return Stock(
         kerf,
         trim,

@@ -21,7 +21,7 @@ from leafwright.say import (
     wrap_note,
     wrap_rows,
 )
-from leafwright.say_cutting import order_told
+from leafwright.say_cutting import in_cut_order, order_told, turn_words
 from leafwright.shop.cut_list import CutItem, CutList
 from leafwright.shop.cut_order import CutOrder
 from leafwright.shop.wraps import Wrap
@@ -56,8 +56,8 @@ def cuts_text(made: Plan, document: CutsDocument) -> str:
     lines += _saw_lines(cuts, document.idle, words)
     pieces = sum(len(item.marks) for item in cuts.items)
     lines += ["", f"{pieces} pieces, {words.mass(cuts.mass)}"]
-    for item in cuts.items:
-        lines += ["", *_item_lines(item, words)]
+    for item in in_cut_order(cuts, made.order):
+        lines += ["", *_item_lines(item, turn_words(item, made.order, words), words)]
     lines += _order_lines(made, words)
     lines += ["", f"Checks: {count_of(document.checks)}", *check_lines(document.checks, words)]
     return "\n".join(lines)
@@ -91,11 +91,12 @@ def _saw_lines(cuts: CutList, unused: tuple[str, ...], words: Words) -> list[str
     return lines
 
 
-def _item_lines(item: CutItem, words: Words) -> list[str]:
+def _item_lines(item: CutItem, turn: str, words: Words) -> list[str]:
     square = all(s < 1e-9 for end in (item.start, item.end) for _, s in end.offsets)
     lines = [
         f"{len(item.marks)} × {', '.join(item.marks)}: {', '.join(item.roles)}",
         f"  {item.section.designation}, {item.section.grade.name}; {words.mass(item.mass)} each",
+        *(wrapped(turn, "    ", first="  ") if turn else ()),
         f"  {words.length(item.length)} "
         + ("overall, square ends" if square else "long point to long point"),
     ]

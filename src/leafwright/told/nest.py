@@ -21,7 +21,7 @@ from leafwright.nested import (
 )
 from leafwright.pipeline import Plan
 from leafwright.records import Held
-from leafwright.say import Words, sentence, words_of
+from leafwright.say import Words, kerf_words, sentence, words_of
 from leafwright.shop.nest import Nest
 from leafwright.shop.stock import SectionStock, Stock
 from leafwright.shop.what_if import Asked
@@ -79,7 +79,7 @@ def saw_words(found: Stock, words: Words) -> str:
     shares = "" if found.shares_cuts else " No two ends share a cut, as the job says."
     return (
         f"{words.length(found.end_trim)} of mill end comes off both ends; a square cut takes "
-        f"{words.small(found.kerf)}, a slanted one more along the stick. Marks run from the "
+        f"{kerf_words(found.kerf, words)}, a slanted one more along the stick. Marks run from the "
         f"stick's uncut end: hook the tape once. Lengths are long point to long point.{shares}"
     )
 

@@ -19,6 +19,7 @@ from leafwright.paper.sheets.common import desk
 from leafwright.pipeline import Plan
 from leafwright.records import to_json
 from leafwright.say import edge_words, end_steps, end_words, words_of, wrap_rows
+from leafwright.say_cutting import in_cut_order, turn_words
 from leafwright.shop.cut_list import CutItem, CutList
 from leafwright.web.pictures import svg_of
 from leafwright.web.ticks import state_of, ticks_of
@@ -61,6 +62,7 @@ class CutCard:
     hash: str
     ticks: tuple[Tick, ...]
     item: CutItem
+    turn: str
 
     @property
     def jig(self) -> bool:
@@ -89,13 +91,13 @@ def cut_hash(item: CutItem) -> str:
 
 
 def cut_cards(made: Plan, log: Sequence[LogEntry]) -> tuple[CutCard, ...]:
-    """Return the cut cards in the order of the cut list, with what is ticked."""
+    """Return the cut cards in the order of cutting, with what is ticked."""
     if not isinstance(made.cuts, CutList):
         return ()
     words = words_of(made.job)
     last = ticks_of(log)
     cards = []
-    for number, item in enumerate(made.cuts.items, start=1):
+    for number, item in enumerate(in_cut_order(made.cuts, made.order), start=1):
         now = cut_hash(item)
         both = [end_steps(end, words) for end in (item.start, item.end)]
         alike = both[0] == both[1] and item.start.wrap == item.end.wrap
@@ -122,6 +124,7 @@ def cut_cards(made: Plan, log: Sequence[LogEntry]) -> tuple[CutCard, ...]:
                     for key, mark in zip(item.keys, item.marks, strict=True)
                 ),
                 item,
+                turn_words(item, made.order, words),
             )
         )
     return tuple(cards)

@@ -14,7 +14,7 @@ from leafwright.paper.sheets.common import Desk, blank
 from leafwright.paper.sheets.flow import Block, Rows, Says, Title, flowed
 from leafwright.records import Held
 from leafwright.say import BY_HAND, JIG, LIES, edge_words, end_steps, end_words
-from leafwright.say_cutting import order_told
+from leafwright.say_cutting import in_cut_order, order_told, turn_words
 from leafwright.shop.cut_list import CutEnd, CutItem, CutList
 from leafwright.shop.cut_order import CutOrder
 
@@ -122,6 +122,12 @@ def _card(at: Desk, item: CutItem, box: Box) -> list[DrawingItem]:
         height_mm=2.6,
     )
     items += steel.items
+    turn = turn_words(item, at.plan.order, words)
+    if turn:
+        steel = paragraph(
+            turn, left=inner.left, top=steel.bottom - 0.4, width=inner.width, height_mm=2.6
+        )
+        items += steel.items
     big = Text(
         ((inner.left + inner.right) / 2, steel.bottom - 3.0),
         words.length(item.length),
@@ -261,7 +267,7 @@ def _end_dimensions(
 
 
 def card_sheets(at: Desk) -> tuple[Sheet, ...]:
-    """Return the cut cards, one for each line of the cut list, several to a sheet."""
+    """Return the cut cards in the order of cutting, one a line of the cut list, several a sheet."""
     cuts = at.plan.cuts
     if isinstance(cuts, Held):
         return ()
@@ -281,9 +287,10 @@ def card_sheets(at: Desk) -> tuple[Sheet, ...]:
     each = (room.width - 4.0 * (across - 1)) / across
     high = (room.height - 4.0 * (down - 1)) / down
     sheets = []
-    for start in range(0, len(cuts.items), across * down):
+    ordered = in_cut_order(cuts, at.plan.order)
+    for start in range(0, len(ordered), across * down):
         items: list[DrawingItem] = [*note.items]
-        for n, item in enumerate(cuts.items[start : start + across * down]):
+        for n, item in enumerate(ordered[start : start + across * down]):
             left = room.left + (n % across) * (each + 4.0)
             top = room.top - (n // across) * (high + 4.0)
             items += _card(at, item, Box(left, top - high, left + each, top))

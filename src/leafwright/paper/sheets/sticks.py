@@ -21,7 +21,7 @@ from leafwright.paper.sheet import Sheet, area
 from leafwright.paper.sheets.common import Desk, blank
 from leafwright.paper.sheets.cuts import SAW
 from leafwright.records import Held, Point2
-from leafwright.say import sentence
+from leafwright.say import kerf_words, sentence
 from leafwright.shop.cut_list import CutItem
 from leafwright.shop.nest import Cut, Layout, Nest
 from leafwright.shop.stock import SectionStock, Stock
@@ -234,8 +234,8 @@ def _intro(at: Desk, stock: Stock, room: Box) -> tuple[DrawingItem, ...]:
     text = (
         "Each stick lies with its pieces in cutting order from the left, on its stands. "
         f"{at.words.length(stock.end_trim)} of mill end comes off both ends; a square cut takes "
-        f"{at.words.small(stock.kerf)}, a slanted one more along the stick. Lengths are long point "
-        "to long point. Under each stick: what a tape reads that is hooked once at the left end – "
+        f"{kerf_words(stock.kerf, at.words)}, a slanted one more along the stick. Lengths are long "
+        "point to long point. Under each stick: what a tape reads, hooked once at the left end – "
         "a piece's far long point | the next one's near long point."
     )
     if shares:
