@@ -8,7 +8,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from ezdxf.entities import LWPolyline
+from ezdxf.entities.lwpolyline import LWPolyline
 from ezdxf.filemanagement import read
 
 from leafwright.documented import cuts_document
