@@ -57,7 +57,7 @@ def test_left_wants_a_folder_and_counts_its_ticks(
     )
     (tmp_path / "log.jsonl").write_bytes(line_of(entry))
     _, told = run(capsys, "seams", str(tmp_path), "--left")
-    assert "34 of 34 seams are not ticked yet: 30 in the shop, before it is stood up" in told
+    assert "34 of 34 seams are not ticked yet: 30 on pad and bench, before it is stood up" in told
     assert "changed since the tick: A-23" in told
     assert "[!] A-23" in told
     assert "Together" not in told

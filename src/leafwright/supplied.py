@@ -23,6 +23,7 @@ from leafwright.shop.pack import (
     WeldUse,
 )
 from leafwright.shop.pack.use import PROCESSES
+from leafwright.shop.seams.words import size_words
 
 _INCH, _FOOT, _POUND = 0.0254, 0.3048, 0.45359237
 
@@ -130,7 +131,7 @@ class Told:
             (
                 f"{sentence(s.kind)}, {self._sized(s)}",
                 str(s.count),
-                self.long(s.length) if s.length > 0.0 else "–",
+                self.words.length(s.length) if s.length > 0.0 else "–",
                 self.light(s.mass) if s.mass > 0.0 else "?",
             )
             for s in use.seams
@@ -139,8 +140,8 @@ class Told:
     def _sized(self, one: SeamSum) -> str:
         size = "size not given"
         if one.size is not None:
-            size = f"{_SIZES.get(one.kind, 'size')} {self.fine(one.size)}"
-        return f"{size}, made on site" if one.done_at == "field" else size
+            size = f"{_SIZES.get(one.kind, 'size')} {size_words(one.size, self.words.tape)}"
+        return f"{size}, as it hangs" if one.done_at == "field" else size
 
     def not_counted(self) -> str:
         """Return what the welding supplies leave out, and how sure they are."""

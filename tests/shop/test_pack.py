@@ -278,6 +278,25 @@ def test_what_cuts_a_hole_comes_with_what_fits_it() -> None:
     assert metric["tap, M6"].goes_with == "5 mm twist drill"
 
 
+def cut_with(name: str) -> dict[str, PackItem]:
+    (operation,) = (one for one in again(name).operations if one.key == "cut")
+    return {item.what: item for item in operation.items}
+
+
+def test_blades_are_those_of_the_saws_that_the_job_lists() -> None:
+    boat, kiln, gate = (cut_with(name) for name in JOBS)
+    assert not any("chop-saw" in what for what in (*boat, *kiln, *gate))
+    # 17 pieces have 34 ends; each of the 8 pointed ones is cut square, swung, and by hand.
+    assert boat["cold-saw blade"].why[0].startswith("42 cuts by the cold saw")
+    assert boat["thin cutting discs"].why[0].startswith("8 cuts by the grinder, for A-B1, A-B2")
+    # 8 lines of 2-3/16 in over a tube 2-1/2 in wide of 1.54 in2: 10.8 in2, 9.3 in2 a disc.
+    assert (boat["thin cutting discs"].count, boat["thin cutting discs"].spare) == (3, 1)
+    # The band saw swings to every angle of the kiln shed's braces: 3 cuts at each pointed end.
+    assert kiln["band-saw blade"].why[0].startswith("22 cuts by the band saw")
+    assert "thin cutting discs" not in kiln
+    assert "does not say" in gate["blade or wheel of the saw"].goes_with
+
+
 def test_clamps_are_the_joints_and_two() -> None:
     for name in JOBS:
         joints = max(len(leaf.joints) for leaf in made(name).leaves if isinstance(leaf, Leaf))
@@ -313,6 +332,31 @@ def test_the_sticks_bought_are_those_of_the_stock(name: str) -> None:
     assert mass == pytest.approx(sum(section.mass for section in bought.sections))
     whole = sum(line.mass or 0.0 for line in found.buying.lines)
     assert found.buying.mass == pytest.approx(whole)
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_the_sticks_bought_cost_what_the_nest_costs(name: str) -> None:
+    found, bought = pack_of(name), made(name).stock
+    assert isinstance(bought, Stock)
+    cost = sum(line.cost or 0.0 for line in found.buying.lines if line.group == "steel")
+    assert cost == pytest.approx(sum(section.cost for section in bought.sections), abs=0.02)
+
+
+def test_a_stick_with_its_own_price_costs_that_and_the_list_adds_up_to_the_cent() -> None:
+    """By hand: sticks sold at 100 and 130 a piece, whatever the job's price by the pound."""
+    text = (EXAMPLES / "boathouse.toml").read_text(encoding="utf-8")
+    own = "\n".join(
+        f'[[stick]]\nsection = "HSS 2-1/2 x 2-1/2 x 3/16"\nlength = "{long} ft"\n'
+        f'price = "{each} /each"\n'
+        for long, each in ((20, 100), (24, 130))
+    )
+    found = plan(read_job(text + own), upto="shop").pack
+    assert isinstance(found, Pack)
+    lines = found.buying.lines
+    each = {x.size: (x.cost or 0.0) / x.count for x in lines if x.group == "steel"}
+    assert each and each.items() <= {"20'-0\" stick": 100.0, "24'-0\" stick": 130.0}.items()
+    costs = [line.cost for line in lines if line.cost is not None]
+    assert found.buying.cost == pytest.approx(sum(round(c, 2) for c in costs), abs=1e-9)
 
 
 def test_what_an_example_buys_by_hand() -> None:

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass, field
 from typing import Final
 
 from leafwright.job.model import BarrelHinge, FloorPivot
+from leafwright.shop.cut_list import CutItem, CutList
 from leafwright.shop.pack.bag import (
     Bag,
     Work,
@@ -52,46 +54,101 @@ def cut(bag: Bag, work: Work) -> None:
         "Cut",
         "Eyes, ears and hands protected; sparks away from what burns.",
     )
-    count = sum(2 * len(item.marks) for item in work.cuts.items)
-    area = math.fsum(
-        2 * len(i.marks) * i.mass / (i.section.density * max(i.length.value, 0.01))
-        for i in work.cuts.items
-    )
-    marks = marks_words([mark for item in work.cuts.items for mark in item.marks])
-    wheels = math.ceil(area / WHEEL_CUTS)
-    bag.put(
-        "chop-saw wheels, or a band-saw blade and one spare",
-        f"{count} cuts, for {marks}; a wheel cuts about {area_words(WHEEL_CUTS, work)} of steel",
-        count=wheels + 1,
-        spare=1,
-    )
-    by_hand = [
-        mark
-        for item in work.cuts.items
-        for mark in item.marks
-        if not (item.start.sawn and item.end.sawn)
-    ]
-    if by_hand:
-        ends = math.fsum(
-            2 * len(i.marks) * i.mass / (i.section.density * max(i.length.value, 0.01))
-            for i in work.cuts.items
-            if not (i.start.sawn and i.end.sawn)
-        )
-        discs = math.ceil(ends / DISC_CUTS)
+    for what, steel in _through(work.cuts).items():
+        thing = CONSUMED[what]
+        marks = marks_words(steel.marks)
+        cuts = "cut" if steel.count == 1 else "cuts"
+        why = f"{steel.count} {cuts} by the {steel.tool}, for {marks}"
+        if thing.takes is None:
+            bag.put(thing.what, why, count=2, spare=1, fits=thing.fits)
+            continue
+        count = math.ceil(steel.area / thing.takes)
+        spare = spares(count) if thing.by_hand else 1
         bag.put(
-            "thin cutting discs",
-            f"ends that no saw makes, for {marks_words(by_hand)}; a disc cuts about "
-            f"{area_words(DISC_CUTS, work)}",
-            size=disc_words(work),
-            count=discs + spares(discs),
-            spare=spares(discs),
-            fits="the grinder's guard and its speed",
+            thing.what,
+            f"{why}; one cuts about {area_words(thing.takes, work)} of steel",
+            size=disc_words(work) if thing.by_hand else "",
+            count=count + spare,
+            spare=spare,
+            fits=thing.fits,
         )
-        bag.put("grinder, with its guard", "ends, seams", size=disc_words(work))
+        if thing.by_hand:
+            bag.put("grinder, with its guard", "ends, seams", size=disc_words(work))
     bag.put("chalk, soapstone, scriber", "every mark on every piece")
     bag.put("combination square and bevel", "ends and offsets")
     bag.put("stands, both ends of a long stick", "long stock at the saw", count=2)
     bag.put("file and deburring tool", "every cut end")
+
+
+@dataclass(frozen=True, slots=True)
+class _Consumed:
+    """What a kind of saw wears out: ``takes`` is the steel that one cuts [m2], None if many."""
+
+    what: str
+    takes: float | None
+    fits: str
+    by_hand: bool = False
+
+
+#: What cuts along a line that no saw serves, and a saw that the job does not list.
+BY_HAND: Final = "grinder"
+UNSAID: Final = "saw"
+
+#: What each kind of saw wears out.
+CONSUMED: Final = {
+    "cold saw": _Consumed("cold-saw blade", None, "its bore, and coolant"),
+    "band saw": _Consumed("band-saw blade", None, "its length and the wall: 3 teeth in it"),
+    "mitre saw": _Consumed("metal-cutting saw blade", None, "its bore and its speed"),
+    "abrasive chop saw": _Consumed("chop-saw wheels", WHEEL_CUTS, "its bore and its speed"),
+    UNSAID: _Consumed("blade or wheel of the saw", None, "the saw; the job does not say which"),
+    "hacksaw": _Consumed("hacksaw blade", None, "the frame"),
+    "grinder": _Consumed(
+        "thin cutting discs", DISC_CUTS, "the grinder's guard and its speed", by_hand=True
+    ),
+}
+
+
+@dataclass(slots=True)
+class _Through:
+    """What one kind of saw cuts through: the saw's name, cuts, steel [m2], marks."""
+
+    tool: str
+    count: int = 0
+    area: float = 0.0
+    marks: list[str] = field(default_factory=list)
+
+
+def _through(cuts: CutList) -> dict[str, _Through]:
+    """Return what each kind of saw cuts through, in the order in which they are reached for.
+
+    Marked out and cut by hand counts as the grinder's, also where no saw of the job makes the cut.
+    """
+    kinds = {
+        tool.name: tool.kind if tool.listed or tool.freehand else UNSAID for tool in cuts.tools
+    }
+    found: dict[str, _Through] = {}
+
+    def add(kind: str, tool: str, item: CutItem, each: int, area: float) -> None:
+        one = found.setdefault(kind, _Through(tool))
+        one.count += each * len(item.marks)
+        one.area += area * len(item.marks)
+        one.marks += item.marks
+
+    for item in cuts.items:
+        # Square through it; slanted, as much more as its line on the face is longer.
+        square = item.mass / (item.section.density * max(item.length.value, 0.01))
+        for end in (item.start, item.end):
+            wide = max(u for u, _ in end.offsets)
+            for cut in end.cuts:
+                by_hand = cut.way == "none"
+                kind = BY_HAND if by_hand else kinds.get(cut.tool, BY_HAND)
+                add(kind, BY_HAND if by_hand else cut.tool, item, 1, square * cut.line / wide)
+            if not end.cuts:
+                add(BY_HAND, BY_HAND, item, 1, square)
+        if item.notch is not None:
+            add(BY_HAND, BY_HAND, item, 2, square)
+    place = {kind: n for n, kind in enumerate(dict.fromkeys(kinds.values()))}
+    return {kind: found[kind] for kind in sorted(found, key=lambda k: place.get(k, len(place)))}
 
 
 def drill(bag: Bag, work: Work) -> None:

@@ -11,7 +11,7 @@ from leafwright.job.steel import STEEL_DENSITY
 from leafwright.leaf import Leaf
 from leafwright.shop.nest import Nest
 from leafwright.shop.pack.records import Buying, BuyLine, WeldUse
-from leafwright.shop.stock import Stock
+from leafwright.shop.stock import StickUse, Stock
 from leafwright.units import Tape, rounded_to_tape, show_length, show_machined
 
 _INCH: Final = 0.0254
@@ -64,12 +64,16 @@ class _List:
         area: float = 0.0,
         volume: float = 0.0,
         priced: tuple[str, ...] = (),
+        cost: float | None = None,
     ) -> None:
-        """Put a line down: amounts are of all of it [kg, m, m2, m3]."""
+        """Put a line down: amounts are of all of it [kg, m, m2, m3].
+
+        ``cost`` is what it costs where that is known otherwise than by a price of the job.
+        """
         names = priced or _PRICED[group]
         name = next((n for n in names if n in self.job.price), "")
-        cost, shown = None, ""
-        if name:
+        shown = self.job.price[name].text if name and cost is not None else ""
+        if name and cost is None:
             rate = self.job.price[name]
             amounts = {
                 "kg": mass or 0.0,
@@ -111,7 +115,8 @@ def buying(
     if use is not None:
         _welding(made, use)
     lines = tuple(made.lines)
-    priced = [line.cost for line in lines if line.cost is not None]
+    # To the cent, as each is shown: who adds the list up comes to the same.
+    priced = [round(line.cost, 2) for line in lines if line.cost is not None]
     return Buying(
         lines=lines,
         rack=tuple(rack),
@@ -128,30 +133,35 @@ def _sticks(made: _List, bought: Stock, tape: Tape) -> list[str]:
     for one in bought.sections:
         if not isinstance(one.nest, Nest):
             continue
-        counts: dict[tuple[str, float], list[str]] = {}
-        for layout in one.nest.layouts:
-            marks = [cut.key for cut in layout.cuts]
-            counts.setdefault((layout.stick.kind, layout.stick.length), []).extend(marks)
-        number = {
-            key: sum((lay.stick.kind, lay.stick.length) == key for lay in one.nest.layouts)
-            for key in counts
-        }
         name = f"{one.section.designation}, {one.section.grade.name}"
-        for (kind, length), marks in counts.items():
+        # Sticks alike in length, price and who sells them stand on one line.
+        alike: dict[tuple[str, float, str, float | None], list[StickUse]] = {}
+        for use in one.sticks:
+            alike.setdefault((use.kind, use.length, use.supplier, use.price), []).append(use)
+        for (kind, length, supplier, price), uses in alike.items():
             size = show_length(length, tape)
-            count = number[kind, length]
+            count = sum(use.count for use in uses)
+            places = {use.place for use in uses}
+            marks = ", ".join(
+                cut.key
+                for layout in one.nest.layouts
+                if layout.stick.name in places
+                for cut in layout.cuts
+            )
             if kind == "offcut":
-                rack.append(f"{count} × {name}, {size} (for {', '.join(marks)})")
+                rack.append(f"{count} × {name}, {size} (for {marks})")
                 continue
+            again = any(line.key == f"steel/{name}/{size}" for line in made.lines)
             made.put(
                 "steel",
-                f"steel/{name}/{size}",
+                f"steel/{name}/{size}" + (f"/{'/'.join(sorted(places))}" if again else ""),
                 name,
-                f"{size} stick",
+                f"{size} stick" + (f" from {supplier}" if supplier else ""),
                 count,
-                count * length * one.section.mass_per_metre,
-                f"for {', '.join(marks)}",
+                math.fsum(use.count * use.mass for use in uses),
+                f"for {marks}",
                 length=count * length,
+                cost=None if price is None else count * price,
             )
     return rack
 
@@ -298,7 +308,7 @@ def _bolts(made: _List, mounts: Sequence[FloorPivot | BarrelHinge]) -> None:
     if anchor is not None and pivots:
         count = (anchor.per_plate or 4) * pivots
         spare = spares(count)
-        told = "" if anchor.per_plate else "; four a plate taken, say per_plate"
+        told = "" if anchor.per_plate else "; four a plate taken: the job does not say how many"
         size = anchor.size.text if anchor.size is not None else "size not said"
         kind = "" if anchor.kind == "unknown" else f"{anchor.kind} "
         made.put(
@@ -318,7 +328,7 @@ def _bolts(made: _List, mounts: Sequence[FloorPivot | BarrelHinge]) -> None:
             fitting,
             count + spares(count),
             None,
-            "pivots",
+            f"pivots; {spares(count)} spare",
         )
 
 
@@ -386,7 +396,7 @@ def _welding(made: _List, use: WeldUse) -> None:
         f"{each} {kind}",
         count,
         count * spool,
-        f"{needs:.1f} {unit} at most goes into the seams",
+        f"{needs:.1f} {unit} at most is burnt, its spatter counted, and a quarter spare",
         priced=(name,),
     )
     if isinstance(use.gas, tuple):

@@ -17,8 +17,8 @@ _KINDS = {
     "plug": "plug",
 }
 HOLD = (
-    "The leaf is not to be stood up while a seam is left that is made in the shop, nor let go of "
-    "while one is left that holds it on site."
+    "The leaf is not to be stood up while a seam is left that is made on pad or bench, nor let go "
+    "of while one is left that holds it as it hangs."
 )
 FLUSH = (
     "Flush seams lie under what is hung over them. A flare-bevel or a groove is ground to the "
@@ -138,12 +138,16 @@ def left_words(left: Left, who: str) -> str:
         return f"{who}: all {left.of} seams are ticked"
     parts = []
     if left.shop:
-        parts.append(f"{len(left.shop)} in the shop, before it is stood up")
+        parts.append(f"{len(left.shop)} on pad and bench, before it is stood up")
     if left.field:
-        parts.append(f"{len(left.field)} on site")
+        parts.append(f"{len(left.field)} as it hangs")
     told = f"{who}: {len(left.shop) + len(left.field)} of {left.of} seams are not ticked yet: "
     changed = f"; changed since the tick: {', '.join(left.changed)}" if left.changed else ""
     return told + " and ".join(parts) + changed
+
+
+#: Where a seam is made: before the leaf is stood up, or when it hangs.
+PLACES = {"shop": "pad or bench", "field": "as it hangs"}
 
 
 def total_words(row: WeldLength, tape: Tape) -> tuple[str, str, str, str]:
@@ -153,4 +157,4 @@ def total_words(row: WeldLength, tape: Tape) -> tuple[str, str, str, str]:
     long = "–" if row.kind == "plug" else show_length(row.length, tape)
     if row.unknown and row.kind != "plug":
         long += f", and {row.unknown} not given" if row.length else "not given"
-    return (f"{kind}, {size}", row.done_at, str(row.seams), long)
+    return (f"{kind}, {size}", PLACES[row.done_at], str(row.seams), long)
