@@ -240,6 +240,17 @@ def flowed(
     return _flowed(first, [room], later, lambda sheet: [area(sheet)], blocks)
 
 
+def through_rooms(
+    first: Sheet, rooms: Sequence[Box], later: Callable[[], Sheet], blocks: Sequence[Block]
+) -> tuple[Sheet, ...]:
+    """Return sheets that hold all blocks in order, through several rooms of the first one [mm].
+
+    Raises:
+        ValueError: a block that does not fit an empty sheet.
+    """
+    return _flowed(first, [*rooms], later, lambda sheet: [area(sheet)], blocks)
+
+
 def in_columns(
     first: Sheet, later: Callable[[], Sheet], blocks: Sequence[Block]
 ) -> tuple[Sheet, ...]:
