@@ -23,7 +23,7 @@ from leafwright.shop.pack import (
     WeldUse,
 )
 from leafwright.shop.pack.use import PROCESSES
-from leafwright.shop.seams.words import size_words
+from leafwright.shop.seams.frame_seams import size_words
 
 _INCH, _FOOT, _POUND = 0.0254, 0.3048, 0.45359237
 

@@ -14,7 +14,7 @@ from leafwright.leaf import Leaf
 from leafwright.paper.drawing import Symbol
 from leafwright.paper.scale import Scale
 from leafwright.paper.scene import Circle, Text
-from leafwright.paper.sheet import Sheet
+from leafwright.paper.sheet import Sheet, flatten
 from leafwright.paper.sheets.common import desk
 from leafwright.paper.sheets.weld_order import numbers_drawing, passes_of, weld_order_sheets
 from leafwright.pipeline import Plan, plan
@@ -46,7 +46,7 @@ def sheets(name: str) -> tuple[Sheet, ...]:
 
 @pytest.mark.parametrize("name", JOBS)
 def test_each_side_that_is_up_has_its_sheet_with_every_weld_on_it_once(name: str) -> None:
-    titles = [sheet.title for sheet in sheets(name)]
+    captions = [placed.caption for sheet in sheets(name) for placed in sheet.placed]
     leaves = [leaf for leaf in planned(name).leaves if isinstance(leaf, Leaf)]
     for leaf, one in zip(leaves, told(name), strict=True):
         numbers = []
@@ -59,8 +59,19 @@ def test_each_side_that_is_up_has_its_sheet_with_every_weld_on_it_once(name: str
                             numbers += [int(n) for n in part.text.split(" · ")]
         welds = sum(step.kind == "weld" for step in one.steps)
         assert sorted(numbers) == list(range(1, welds + 1))
-    backs = [title for title in titles if title.endswith("back up")]
+    backs = [caption for caption in captions if caption.startswith("BACK UP")]
     assert len(backs) == len(leaves)
+    assert len(captions) == 2 * len(leaves)
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_both_sides_of_a_leaf_stand_on_one_wide_sheet_with_every_step(name: str) -> None:
+    assert len(sheets(name)) == len(told(name))
+    for sheet, one in zip(sheets(name), told(name), strict=True):
+        words = [t.text for t in flatten(sheet).items if isinstance(t, Text)]
+        marks = {step.mark for step in one.steps if step.kind == "weld"}
+        assert marks <= set(words)
+        assert sum("HOLD" in text for text in words) == sum(s.kind == "check" for s in one.steps)
 
 
 def test_with_the_back_up_the_leaf_is_mirrored() -> None:

@@ -38,7 +38,7 @@ DRAWN_FROM = 3
 #: Share of a wide sheet that a tube's strips take.
 SHARE = 0.62
 #: Room under the strips for the words that do not go beside them [mm].
-UNDER_MM = 36.0
+UNDER_MM = 46.0
 
 
 def hole_sheets(at: Desk) -> tuple[Sheet, ...]:
@@ -97,11 +97,7 @@ def _part_sheets(at: Desk, alike: Sequence[HoledPart]) -> tuple[Sheet, ...]:
     heavy = "; the heavy side is the edge to measure across from"
     blocks: list[Block] = [
         Title(f"{marks}: {names}", 4.0),
-        *(
-            (Says("All of these alike: one drawing, one row of ticks each.", 2.7),)
-            if alike[1:]
-            else ()
-        ),
+        *((Says("All alike: drill each so, and tick its box.", 2.7),) if alike[1:] else ()),
         Says(
             f"{part.section}, {at.words.length(part.length)}. For the "
             f"{'leaf' if part.hand == 'leaf' else part.hand + ' leaf'} and no other. Distances are "
@@ -177,7 +173,7 @@ def _where(at: Desk, part: HoledPart, hole: Hole) -> str:
 
 def _hole_table(at: Desk, alike: Sequence[HoledPart]) -> Table:
     part = alike[0]
-    rows = []
+    rows: list[tuple[str | Cell, ...]] = []
     for hole in part.holes:
         rows.append(
             (
@@ -191,11 +187,11 @@ def _hole_table(at: Desk, alike: Sequence[HoledPart]) -> Table:
         )
     return Table(
         (
-            Column("No.", 13.0),
-            *(Column(one.mark, 11.0) for one in alike[1:] and alike),
+            Column("No.", 11.0 if alike[1:] else 13.0),
+            *(Column(one.mark, 17.0) for one in alike[1:] and alike),
             Column("From datum end", 30.0, height_mm=3.8),
             Column("Size", 16.0, bold=True),
-            Column("What for; face, and across it", 56.0),
+            Column("What for; face, and across it", 56.0 if not alike[1:] else 44.0),
             Column("Tool", 36.0),
         ),
         tuple(rows),
@@ -221,7 +217,7 @@ def _rest_sheets(at: Desk, hand: str, parts: Sequence[HoledPart]) -> tuple[Sheet
                 f"{sentence(hole.use)}: {hole.why}",
             )
             alike.setdefault(row, []).append(part)
-    rows = [
+    rows: list[tuple[str | Cell, ...]] = [
         (
             Cell(", ".join(one.mark for one in those), tick=False, bold=True),
             f"{', '.join(dict.fromkeys(one.name for one in those))}, {row[0]}",
@@ -258,7 +254,10 @@ def _plate_sheets(at: Desk, plate: Plate) -> tuple[Sheet, ...]:
     long, wide = plate.length.value, plate.width.value
     who = title_of_leaf(plate.hand)
     sheet = blank(at, f"{who}: {plate.name} {plate.mark}", cautions=(DRILL,), drawing=True)
-    sheet = replace(sheet, block=replace(sheet.block, seen_from=plate.seen.partition(",")[0]))
+    sheet = replace(
+        sheet,
+        block=replace(sheet.block, seen_from=plate.seen.partition(",")[0].removeprefix("from ")),
+    )
     room = area(sheet)
     caption = f"{plate.mark}, {plate.name.upper()}, SEEN {plate.seen.upper()}"
     side = 101.6 if at.scales == "imperial" else 100.0

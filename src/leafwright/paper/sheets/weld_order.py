@@ -1,7 +1,7 @@
 """The order of welding on paper: the leaf as it lies, the welds numbered where they are, the steps.
 
-One sheet for each side that is up. With the back up the leaf is drawn from the back, as the welder
-then sees it.
+Both sides on one sheet where the paper holds them, otherwise one for each side that is up. With
+the back up the leaf is drawn from the back, as the welder then sees it.
 """
 
 from __future__ import annotations
@@ -16,13 +16,23 @@ from leafwright.leaf import Leaf, Member
 from leafwright.paper.drawing import Drawing, DrawingItem, Symbol
 from leafwright.paper.font import ink_corners
 from leafwright.paper.inspect import boxes_meet, grown
-from leafwright.paper.layout import Caution, Column, Table
+from leafwright.paper.layout import Caution, Cell, Column, Table, columns_of, paragraph
 from leafwright.paper.scale import Scale, fitting_scale
-from leafwright.paper.scene import Circle, Fill, Point, Polyline, Text
-from leafwright.paper.sheet import Sheet, area
+from leafwright.paper.scene import Box, Circle, Fill, Point, Polyline, Text
+from leafwright.paper.sheet import Sheet, area, fitted
 from leafwright.paper.sheets.common import Desk, blank, title_of_leaf
 from leafwright.paper.sheets.elevation import hinge_edge, leaf_items
-from leafwright.paper.sheets.flow import WIDE_ENOUGH, Block, Listed, Rows, Says, Title, drawn
+from leafwright.paper.sheets.flow import (
+    COLUMN_GAP,
+    WIDE_ENOUGH,
+    Block,
+    Listed,
+    Rows,
+    Says,
+    Title,
+    drawn,
+    flowed,
+)
 from leafwright.records import Held
 from leafwright.say import sentence
 from leafwright.welded import weld_order_document
@@ -36,9 +46,12 @@ BESIDE_RAIL = 4.6
 NUMBER_MM = 2.7
 #: Numbers stand no further in than this share of the way to the middle of their member, in so many
 #: steps, with so much air round them [-, -, mm].
-MOST_ALONG, STEPS_ALONG, AIR_MM = 0.9, 9, 0.4
+MOST_ALONG, STEPS_ALONG, AIR_MM = 0.9, 9, 1.2
 #: Scales that the drawing may come out at, over the one it is laid out for [-].
 LARGER = (1.0, 1.25, 1.5, 2.0)
+#: The drawing's share of a column that holds one side: of its width for a leaf higher than it is
+#: wide, of its height for another; the first that leaves the words room [-].
+TALL_SHARES, WIDE_SHARES = (0.34, 0.3, 0.26), (0.38, 0.32)
 #: The drawing's room on a sheet: share of the width beside words, and alone; of the height [-].
 BESIDE, ALONE, HIGH = 0.35, 0.8, 0.8
 
@@ -70,7 +83,73 @@ def passes_of(steps: Sequence[ToDo]) -> list[tuple[ToDo, ...]]:
     return [tuple(one) for one in found]
 
 
-def _leaf_sheets(at: Desk, leaf: Leaf, told: LeafWelded) -> Iterator[Sheet]:
+def _leaf_sheets(at: Desk, leaf: Leaf, told: LeafWelded) -> tuple[Sheet, ...]:
+    shares = TALL_SHARES if leaf.height > leaf.width else WIDE_SHARES
+    tried = (_together(at, leaf, told, share, air) for share in shares for air in (0.7, 0.5))
+    together = next((sheet for sheet in tried if sheet is not None), None)
+    return (together,) if together is not None else tuple(_side_sheets(at, leaf, told))
+
+
+def _cautions(told: LeafWelded) -> tuple[Caution, ...]:
+    return (
+        Caution("Turning it over", sentence(told.cautions[0].partition(": ")[2])),
+        Caution("Hot work", sentence(told.cautions[1].partition(": ")[2])),
+    )
+
+
+def _tacks(told: LeafWelded) -> Says:
+    return Says(f"Tacks: {'; '.join(told.tacks)}. {told.cautions[2]}", height_mm=2.5)
+
+
+def _together(at: Desk, leaf: Leaf, told: LeafWelded, share: float, air: float) -> Sheet | None:
+    """Return one sheet with each side that is up in a column of its own, or None: no room."""
+    parts = passes_of(told.steps)
+    title = f"Order of welding, {title_of_leaf(told.key).lower()}"
+    sheet = blank(at, title, cautions=_cautions(told), drawing=True)
+    room = area(sheet)
+    if room.width < WIDE_ENOUGH or len(parts) > 2:
+        return None
+    words = _tacks(told).text
+    note = paragraph(words, left=room.left, top=room.top, width=room.width, height_mm=2.5)
+    room = replace(room, top=note.bottom - 2.5)
+    placed, items = [], [*sheet.items, *note.items]
+    for number, box in enumerate(columns_of(room, *(1.0 for _ in parts), gap_mm=COLUMN_GAP)):
+        steps, last = parts[number], number == len(parts) - 1
+        up = steps[-1].up
+        side = at.plan.job.job.seen_from if up == "face" else "back"
+        table = replace(_table(at, steps, leaf), height_mm=2.4, padding_mm=air)
+        blocks: list[Block] = [Rows(table), *(_at_the_end(told) if last else [])]
+        if leaf.height > leaf.width:
+            edge = box.left + share * box.width
+            place = Box(box.left, box.bottom, edge, box.top)
+            beside = Box(edge + 3.0, box.bottom, box.right, box.top)
+        else:
+            low = box.top - share * box.height
+            place = Box(box.left, low, box.right, box.top)
+            beside = Box(box.left, box.bottom, box.right, low - 3.0)
+        about = fitting_scale((leaf.width, leaf.height), (place.width, place.height), at.scales)
+        try:
+            placed.append(
+                fitted(
+                    numbers_drawing(leaf, steps, up, about),
+                    place,
+                    at.scales,
+                    caption=f"{side.upper()} UP",
+                )
+            )
+            set_ = flowed(
+                replace(sheet, items=()), beside, lambda: replace(sheet, items=()), blocks
+            )
+        except ValueError:
+            return None
+        if len(set_) > 1:
+            return None
+        items += set_[0].items
+    block = replace(sheet.block, seen_from="above, as it lies")
+    return replace(sheet, placed=tuple(placed), items=tuple(items), block=block)
+
+
+def _side_sheets(at: Desk, leaf: Leaf, told: LeafWelded) -> Iterator[Sheet]:
     parts = passes_of(told.steps)
     for number, steps in enumerate(parts, 1):
         up = steps[-1].up
@@ -78,21 +157,16 @@ def _leaf_sheets(at: Desk, leaf: Leaf, told: LeafWelded) -> Iterator[Sheet]:
         title = f"Order of welding, {title_of_leaf(told.key).lower()}, {side} up"
         if len(parts) > 2:
             title += f" ({number})"
-        cautions = (
-            Caution("Turning it over", sentence(told.cautions[0].partition(": ")[2])),
-            Caution("Hot work", sentence(told.cautions[1].partition(": ")[2])),
-        )
-        sheet = blank(at, title, cautions=cautions, drawing=True, seen=up == "face")
+        sheet = blank(at, title, cautions=_cautions(told), drawing=True)
+        sheet = replace(sheet, block=replace(sheet.block, seen_from="above, as it lies"))
         room = area(sheet)
         wide = BESIDE if room.width >= WIDE_ENOUGH else ALONE
         size = (wide * room.width, HIGH * room.height)
         about = fitting_scale((leaf.width, leaf.height), size, at.scales)
         blocks: list[Block] = []
         if number == 1:
-            blocks += [
-                Says(f"Tacks: {'; '.join(told.tacks)}. {told.cautions[2]}", height_mm=2.5),
-            ]
-        blocks.append(Rows(_table(at, steps)))
+            blocks.append(_tacks(told))
+        blocks.append(Rows(_table(at, steps, leaf)))
         if number == len(parts):
             blocks += _at_the_end(told)
         yield from drawn(
@@ -106,26 +180,32 @@ def _leaf_sheets(at: Desk, leaf: Leaf, told: LeafWelded) -> Iterator[Sheet]:
         )
 
 
-def _table(at: Desk, steps: Sequence[ToDo]) -> Table:
+def _table(at: Desk, steps: Sequence[ToDo], leaf: Leaf) -> Table:
+    names = [(f"{member.mark} {member.role}, ", f"{member.mark} ") for member in leaf.members]
+    names += [(f"{member.mark} {member.role}", member.mark) for member in leaf.members]
     rows = []
     cooling = ""
     for step in steps:
         if step.kind == "cool":
             cooling = f"{step.words}. "
             continue
-        number = f"{step.number}" if step.kind == "weld" else "–"
-        rows.append((number, step.mark, f"{cooling}{step.words}.", ""))
+        number = f"{step.number}" if step.kind == "weld" else ""
+        words = step.words
+        # Marks are on the drawing beside it.
+        for name, mark in names:
+            words = words.replace(name, mark)
+        rows.append((Cell(number, tick=False, bold=True), step.mark, f"{cooling}{words}."))
         cooling = ""
     return Table(
         (
-            Column("No.", 11.0, bold=True),
-            Column("Seam", 14.0),
-            Column("Do", 140.0),
-            Column("Done", 12.0),
+            Column("No.", 13.5, bold=True),
+            Column("Seam", 12.5),
+            Column("Do", 100.0),
         ),
         tuple(rows),
         height_mm=2.6,
         title_height_mm=2.4,
+        padding_mm=0.9,
     )
 
 
