@@ -38,7 +38,7 @@ def hung_of_job(
     found: Survey,
     room: Doorway,
     wished: Wished,
-    swings: Swing | Held,
+    swings: Swing,
     *,
     tape: Tape,
 ) -> dict[str, Hung | Held | None]:
@@ -113,7 +113,7 @@ def _planned(
     room: Doorway,
     place: LeafPlace,
     wished: Wished,
-    swings: Swing | Held,
+    swings: Swing,
 ) -> Callable[[HungGap, float], tuple[float, float | None]]:
     """Return the function that says what a gap should be, and the least that it may be [m]."""
     floor = floor_of(job, found, sweep_of(place, wished.opens.value))
@@ -145,10 +145,8 @@ def _planned(
     return planned
 
 
-def _open_heel(swings: Swing | Held, place: LeafPlace, opening: float) -> float:
+def _open_heel(swings: Swing, place: LeafPlace, opening: float) -> float:
     """Return the heel gap of an open leaf, off the curve of its swing [m]; NaN without one."""
-    if isinstance(swings, Held):
-        return math.nan
     way = "toward" if opening > 0.0 else "away"
     for one in swings.leaves:
         for turn in one.turns:

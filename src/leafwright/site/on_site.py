@@ -61,7 +61,7 @@ def on_site(
     material: Steel,
     *,
     tape: Tape,
-    swings: Swing | Held,
+    swings: Swing,
     tilts: tuple[TiltIn | Held, ...],
 ) -> Site:
     """Return everything of the leaves on site.
@@ -83,11 +83,9 @@ def on_site(
         for place, leaf, tilt in zip(room.leaves, leaves, tilts, strict=True)
         if isinstance(leaf, Leaf)
     )
-    checks: list[Check] = []
-    if isinstance(swings, Swing):
-        checks += swings.checks
+    checks: list[Check] = [*swings.checks]
     checks += asked_once(on)
-    checks += not_looked_at(job, on, swings)
+    checks += not_looked_at(on)
     for one in on:
         own = [c for c in one.stand_up.checks if c.verdict is not Verdict.ASK]
         for part in (one.drift, one.packing, one.tacked, one.welded, one.hung):

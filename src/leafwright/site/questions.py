@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from leafwright.doorway.heel import leaf_words
 from leafwright.doorway.swing import Swing
-from leafwright.job.model import Job
 from leafwright.records import Check, Held, Source, Stop, Verdict
 from leafwright.site.records import LeafOnSite
 from leafwright.site.tilt_in import NotDecided, Obstructed, TiltIn
@@ -23,7 +22,7 @@ def asked_once(leaves: tuple[LeafOnSite, ...]) -> list[Check]:
     return list(worst.values())
 
 
-def not_looked_at(job: Job, leaves: tuple[LeafOnSite, ...], swings: Swing | Held) -> list[Check]:
+def not_looked_at(leaves: tuple[LeafOnSite, ...]) -> list[Check]:
     """Return an open question for everything that this stage had to leave out."""
     found = []
     for one in leaves:
@@ -37,15 +36,6 @@ def not_looked_at(job: Job, leaves: tuple[LeafOnSite, ...], swings: Swing | Held
         elif isinstance(one.tilt_in, Held) and one.tilt_in.needs:
             question = "can it be stood up under the head"
             found.append(_open_question(f"{one.key}/tilt in", who, question, one.tilt_in))
-    if isinstance(swings, Held):
-        around = [one.name for one in job.obstacle]
-        around += ["the sides of the reveal"]
-        found += [
-            _open_question(
-                f"swing/{name}", "the leaves as they turn", f"do they clear {name}", swings
-            )
-            for name in around
-        ]
     return found
 
 
@@ -75,14 +65,13 @@ def hand_stops(one: LeafOnSite) -> tuple[Stop, ...]:
     )
 
 
-def site_stops(swings: Swing | Held, leaves: tuple[LeafOnSite, ...]) -> tuple[Stop, ...]:
+def site_stops(swings: Swing, leaves: tuple[LeafOnSite, ...]) -> tuple[Stop, ...]:
     """Return what keeps steel from being cut: a leaf that does not turn or cannot be got in."""
     stops = []
-    if isinstance(swings, Swing):
-        for check in swings.checks:
-            if check.verdict is Verdict.SHORT:
-                why = f"{check.subject}: {check.question}? No, it is short"
-                stops.append(Stop(check.key, why, check.change))
+    for check in swings.checks:
+        if check.verdict is Verdict.SHORT:
+            why = f"{check.subject}: {check.question}? No, it is short"
+            stops.append(Stop(check.key, why, check.change))
     for one in leaves:
         who = leaf_words(one.key)
         if isinstance(one.tilt_in, TiltIn) and isinstance(one.tilt_in.best, Obstructed):

@@ -60,7 +60,7 @@ class Site:
     swing, or cannot be got in.
     """
 
-    swing: Swing | Held
+    swing: Swing
     leaves: tuple[LeafOnSite, ...]
     resplit: Resplit | Held | None
     wished: Wished
