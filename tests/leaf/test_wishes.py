@@ -31,7 +31,8 @@ def held(width: float, height: float, **wishes: Any) -> Held:
     [
         (
             {"frame": "round mechanical tube 2 x 0.120 in"},
-            "a frame of round tube needs its ends coped, which is not there yet",
+            "a frame of round tube is not there yet: every rail and every brace in a corner "
+            "would need a saddle on the round tubes there",
             "a frame of square or rectangular tube",
         ),
         (

@@ -238,7 +238,8 @@ def design_leaf(
             f"a frame of {section.designation} is not there yet: which way its legs point "
             "cannot be said"
             if section.shape == sections.ANGLE
-            else "a frame of round tube needs its ends coped, which is not there yet"
+            else "a frame of round tube is not there yet: every rail and every brace in a corner "
+            "would need a saddle on the round tubes there"
         )
         return Held(why, ("a frame of square or rectangular tube",))
     tube = chain.base(
