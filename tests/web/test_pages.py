@@ -290,7 +290,7 @@ def test_a_tick_is_kept_and_a_later_change_is_seen(
     edit(client, slug, store.read(slug).version, doorway__jamb__section="HSS 2 x 2 x 1/8")
     pages = [client.get(f"/job/{slug}/buy?card={n}").text for n in range(1, 8)]
     assert any("changed since it was ticked" in page for page in pages)
-    assert "1 changed since they were ticked" in client.get(f"/job/{slug}").text
+    assert "1 changed since ticked: look again" in client.get(f"/job/{slug}").text
 
 
 def test_a_cut_card_tells_each_cut_in_order(client: TestClient, slug: str) -> None:
