@@ -431,3 +431,22 @@ def test_verify_sees_what_is_wrong() -> None:
         assert any(told in sentence for sentence in found), (told, found)
     crowded = verify(answer, pieces, sticks, replace(rules, kerf=0.2))
     assert any("pass the end" in sentence for sentence in crowded)
+
+
+def test_thousands_of_pieces_of_no_two_lengths_come_back_with_the_gap_told() -> None:
+    """Lengths that share no grid: their sums pass any limit, and no table may be built of them."""
+    draw = random.Random(1)
+    pieces = [Piece(str(i), draw.uniform(0.2, 4.4)) for i in range(cases(2_000, 10_000))]
+    sticks = [
+        *(Stick("new", f"stock {length}", length) for length in (6.0, 6.5, 7.5)),
+        *(Stick("offcut", f"rack {i}", draw.uniform(0.5, 3.8), count=1) for i in range(6)),
+    ]
+    rules = Rules(0.003, 0.015, 0.01)
+    answer = nest(pieces, sticks, rules)
+    assert isinstance(answer, Nest)
+    assert verify(answer, pieces, sticks, rules) == []
+    assert sum(piece.length for piece in pieces) < answer.bound <= answer.cost
+    assert answer.gap == pytest.approx(answer.cost - answer.bound, abs=1e-6)
+    assert not answer.proven
+    assert "not proven" in answer.status
+    assert f"{answer.gap:.6g}" in answer.status

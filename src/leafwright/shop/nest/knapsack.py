@@ -63,14 +63,21 @@ class Knapsack:
 
 
 def knapsack(
-    weights: tuple[int, ...], values: tuple[int, ...], demand: tuple[int, ...], room: int
+    weights: tuple[int, ...],
+    values: tuple[int, ...],
+    demand: tuple[int, ...],
+    room: int,
+    most: int = MOST_SUMS,
 ) -> Knapsack:
     """Return the tables for rooms up to ``room``. Values are whole and not negative.
 
-    Raises TooManyError where the lengths share no grid and have too many sums.
+    Raises TooManyError where the lengths share no grid and have more than ``most`` sums.
     """
     dense = room <= DENSE_ROOM and (len(weights) + 1) * (room + 1) <= DENSE_CELLS
-    rows, sums = (_by_room if dense else _by_sum)(weights, values, demand, room)
+    if dense:
+        rows, sums = _by_room(weights, values, demand, room)
+    else:
+        rows, sums = _by_sum(weights, values, demand, room, most)
     return Knapsack(weights, values, demand, rows, sums)
 
 
@@ -105,7 +112,11 @@ def _by_room(
 
 
 def _by_sum(
-    weights: tuple[int, ...], values: tuple[int, ...], demand: tuple[int, ...], room: int
+    weights: tuple[int, ...],
+    values: tuple[int, ...],
+    demand: tuple[int, ...],
+    room: int,
+    most: int = MOST_SUMS,
 ) -> tuple[list[Ints], list[Ints]]:
     nothing = np.zeros(1, dtype=np.int64)
     rows, sums = [nothing], [nothing]
@@ -126,7 +137,7 @@ def _by_sum(
                 weight_of, value_of = all_weights[worth], all_values[worth]
         rows.append(value_of)
         held += len(value_of)
-        if held > MOST_SUMS:
+        if held > most:
             raise TooManyError
         sums.append(weight_of)
     return rows[::-1], sums[::-1]

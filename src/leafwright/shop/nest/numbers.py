@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from fractions import Fraction
+from functools import lru_cache
 
 PER_METRE = 10**9
 PER_COST = 10**9
@@ -16,6 +17,7 @@ PER_COST = 10**9
 SNAP = Fraction(1, 1000)
 
 
+@lru_cache(maxsize=1 << 15)
 def grid_up(length: float) -> int:
     """Return a length [m] in nanometres, rounded up: for what must be there (pieces, kerf)."""
     exact = Fraction(length) * PER_METRE
@@ -23,6 +25,7 @@ def grid_up(length: float) -> int:
     return nearest if abs(exact - nearest) <= SNAP else math.ceil(exact)
 
 
+@lru_cache(maxsize=1 << 15)
 def grid_down(length: float) -> int:
     """Return a length [m] in nanometres, rounded down: for what can be counted on (stock)."""
     exact = Fraction(length) * PER_METRE

@@ -25,7 +25,8 @@ FEW_PATTERNS = 1_500
 DIVES = 24  # tries between integer programs over many patterns
 MANY_PATTERNS = 6_000
 MOST_KINDS = 600  # kinds of piece past which the first packings are all there is
-KNOWN = 6  # tries between integer programs over the patterns met so far
+FEW_SHARE = 24_000  # work for a packing from few patterns, before it is asked if there is any
+KNOWN = 4  # tries between integer programs over the patterns met so far
 KNOWN_SHARE = 8_000
 SHARE = 500  # work for such a program, times the tries so far
 
@@ -159,6 +160,7 @@ def _attempt(
             target,
             KNOWN_SHARE,
             meter,
+            drawn=tries,
         )
         return found, False
     if not few and (tries == 0 or tries % DIVES != 0):
@@ -171,14 +173,12 @@ def _attempt(
     )
     if few and columns is None:
         return None, False
-    packing, finished = whole_packing(
-        problem,
-        master.columns if columns is None else columns,
-        most_covered(problem, middle, target),
-        target,
-        meter.limit if few else SHARE * tries,
-        meter,
-    )
+    covered = most_covered(problem, middle, target)
+    listed = master.columns if columns is None else columns
+    share = FEW_SHARE if few else SHARE * tries
+    packing, finished = whole_packing(problem, listed, covered, target, share, meter, drawn=tries)
+    if few and packing is None and not finished:
+        packing, finished = whole_packing(problem, listed, covered, target, meter.limit, meter)
     return packing, columns is not None and packing is None and finished
 
 

@@ -12,12 +12,14 @@ from collections.abc import Callable
 from leafwright.shop.nest.columns import Column, Pattern
 from leafwright.shop.nest.first import Packing
 from leafwright.shop.nest.grid import Problem
-from leafwright.shop.nest.knapsack import knapsack
+from leafwright.shop.nest.knapsack import TooManyError, knapsack
 
 Drop = Callable[[Column], int]
 Takes = Callable[[Column], bool]
 TRIED_SOURCES = 3
 TRIED_TARGETS = 40
+TRIED_SUMS = 30_000  # of lengths, for one sharing out; those of more are left as they are
+MOST_TURNS = 12  # drops made longer one after another
 MERGED = 300  # most layouts that are looked at for merging, two and two
 
 
@@ -44,11 +46,12 @@ def tidiest(
 
     merged = [_merged(problem, p) for p in packings if set_ups(p) <= MERGED]
     best = min([*packings, *(m for m in merged if all(map(takes, m)))], key=rank)
-    while True:
+    for _ in range(MOST_TURNS):
         longer = _longer_drop(problem, best, drop_of, takes)
         if longer is None or rank(longer) >= rank(best):
-            return best
+            break
         best = longer
+    return best
 
 
 def set_ups(packing: Packing) -> int:
@@ -118,7 +121,11 @@ def _longer_drop(problem: Problem, packing: Packing, drop_of: Drop, takes: Takes
             weights = tuple(problem.weights[j] for j in types)
             counts = tuple(total[j] for j in types)
             room = problem.rooms[taker.stick]
-            full = dict(knapsack(weights, weights, counts, room).pattern(0, room))
+            try:
+                table = knapsack(weights, weights, counts, room, TRIED_SUMS)
+            except TooManyError:
+                continue
+            full = dict(table.pattern(0, room))
             kept = tuple((j, full[i]) for i, j in enumerate(types) if i in full)
             rest = tuple(
                 (j, total[j] - full.get(i, 0))

@@ -6,6 +6,7 @@ import math
 from collections import Counter
 from collections.abc import Sequence
 from fractions import Fraction
+from functools import lru_cache
 
 from leafwright.shop.nest.records import Cut, End, Layout, Nest, Piece, Rules, Stick
 
@@ -58,6 +59,7 @@ def _pieces_once(nest: Nest, pieces: Sequence[Piece]) -> list[str]:
     return wrong
 
 
+@lru_cache(maxsize=1 << 15)
 def _exact(length: float) -> Fraction:
     """Return a length taken to the nanometre."""
     return round(Fraction(length) / NANO) * NANO
@@ -168,6 +170,7 @@ def _set_up(cut: Cut, of: dict[str, Piece]) -> tuple[float, tuple[tuple[float, f
     return cut.length, tuple(ends), piece.straight
 
 
+@lru_cache(maxsize=1 << 15)
 def _up(length: float) -> Fraction:
     """Return a length rounded up to the nanometre."""
     near = _exact(length)
