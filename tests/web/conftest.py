@@ -24,6 +24,10 @@ ARGUMENTS = [
 ]
 SCREENS = {"phone": (390, 844), "bench": (1280, 800)}
 
+#: A journey whose screen does not matter is made on one; each stage has one on either.
+ON_A_PHONE = pytest.mark.parametrize("watched", ["phone"], indirect=True)
+AT_THE_BENCH = pytest.mark.parametrize("watched", ["bench"], indirect=True)
+
 
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:

@@ -8,8 +8,7 @@ from html.parser import HTMLParser
 from urllib.parse import urlencode
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe  # type: ignore[import-untyped]
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, expect
 from starlette.testclient import TestClient
 
 from leafwright.figures import Argument, Figure, FigureError, Worked, figure_named, figures, worked
@@ -17,7 +16,8 @@ from leafwright.job.store import Store
 from leafwright.web import create_app
 from leafwright.web.figure_forms import parts_of, told_apart, typed_in
 from leafwright.web.lettered import formula, prose, symbol, title
-from tests.web.conftest import Watched
+from tests.web.conftest import AT_THE_BENCH, ON_A_PHONE, Watched
+from tests.web.looked import faults
 from tests.web.running import Running
 
 NASTY = '"><script>alert(1)</script><img src=x>'
@@ -424,17 +424,6 @@ def test_prose_keeps_its_words_and_never_makes_markup() -> None:
 # ---------------------------------------------------------------- in the browser
 
 
-def small_ones(page: Page) -> list[str]:
-    found: list[str] = page.evaluate(
-        """() => [...document.querySelectorAll('a, button, input, select, summary')]
-          .filter(e => e.checkVisibility() && !e.classList.contains('skip'))
-          .map(e => [e.outerHTML.slice(0, 90), e.getBoundingClientRect()])
-          .filter(([_, r]) => r.height < 43.5 || r.width < 43.5)
-          .map(([html, r]) => `${html} ${r.width}x${r.height}`)"""
-    )
-    return found
-
-
 PAGES = (
     "/figures",
     "/figures?find=weld",
@@ -447,26 +436,14 @@ PAGES = (
 )
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_nothing_serious_for_those_who_cannot_see_or_point(
-    browser: Browser, running: Running, scheme: str
+    browser: Browser, running: Running
 ) -> None:
-    context = browser.new_context(
-        viewport={"width": 360, "height": 780},
-        color_scheme="dark" if scheme == "dark" else "light",
-    )
+    context = browser.new_context(viewport={"width": 360, "height": 780})
     page = context.new_page()
     for path in PAGES:
         page.goto(running.url + path)
-        found = Axe().run(page).response["violations"]
-        serious = [
-            (v["id"], [n["html"][:120] for n in v["nodes"]][:3])
-            for v in found
-            if v["impact"] in ("serious", "critical")
-        ]
-        assert serious == [], path
-        assert page.evaluate("document.documentElement.scrollWidth") <= 360, path
-        assert small_ones(page) == [], path
+        assert faults(page) == [], path
     context.close()
 
 
@@ -499,6 +476,7 @@ def test_a_figure_is_found_typed_and_worked_with_the_keyboard(
     assert top is not None and top["y"] < 500
 
 
+@ON_A_PHONE
 def test_enter_in_a_list_works_it_and_more_lines_keep_what_was_typed(
     watched: Watched, running: Running
 ) -> None:
@@ -517,6 +495,7 @@ def test_enter_in_a_list_works_it_and_more_lines_keep_what_was_typed(
     expect(rows.nth(2)).to_have_value("0 in, 0 in to 2 in, 0 in")
 
 
+@AT_THE_BENCH
 def test_what_is_printed_is_the_sheet_alone(watched: Watched, running: Running) -> None:
     page = watched.page
     page.goto(running.url + WORKED)

@@ -6,14 +6,10 @@ import re
 import tomllib
 from typing import Any
 
-import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from tests.web.conftest import Watched
+from tests.web.conftest import AT_THE_BENCH, ON_A_PHONE, Watched
 from tests.web.running import Running
-
-#: What does not depend on the screen is done on the smaller one only.
-ON_A_PHONE = pytest.mark.parametrize("watched", ["phone"], indirect=True)
 
 
 def data_of(running: Running, slug: str) -> dict[str, Any]:
@@ -36,6 +32,7 @@ def put(page: Page, title: str) -> Locator:
     return fold
 
 
+@AT_THE_BENCH
 def test_the_right_leaf_is_made_different(
     watched: Watched, running: Running, boathouse: str
 ) -> None:
@@ -141,6 +138,7 @@ def test_what_is_typed_of_something_new_outlives_a_reload(
     expect(put(page, "Put in an offcut").get_by_label("Length", exact=True)).to_have_value("")
 
 
+@ON_A_PHONE
 def test_an_answer_closes_a_question(watched: Watched, running: Running, boathouse: str) -> None:
     page = watched.page
     page.goto(f"{running.url}/job/{boathouse}/prove")

@@ -6,11 +6,11 @@ import re
 from pathlib import Path
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe  # type: ignore[import-untyped]
 from playwright.sync_api import Browser, Page, Route, expect
 
 from leafwright.job.store import Saved
-from tests.web.conftest import ARGUMENTS, Watched
+from tests.web.conftest import ARGUMENTS, AT_THE_BENCH, ON_A_PHONE, Watched
+from tests.web.looked import faults
 from tests.web.running import Running, example
 
 
@@ -28,6 +28,7 @@ def opened(page: Page, group: str) -> None:
         summary.click()
 
 
+@ON_A_PHONE
 def test_from_nothing_to_a_packet(watched: Watched, running: Running, tmp_path: Path) -> None:
     page = watched.page
     page.goto(running.url)
@@ -44,6 +45,7 @@ def test_from_nothing_to_a_packet(watched: Watched, running: Running, tmp_path: 
     assert file.read_bytes().startswith(b"%PDF")
 
 
+@AT_THE_BENCH
 def test_readings_are_entered_and_each_says_how_it_agrees(
     watched: Watched, running: Running, boathouse: str
 ) -> None:
@@ -65,6 +67,7 @@ def test_readings_are_entered_and_each_says_how_it_agrees(
     expect(page.locator("#day")).to_contain_text("14 readings agree, 6 unchecked")
 
 
+@ON_A_PHONE
 def test_big_keys_write_feet_inches_and_sixteenths(
     watched: Watched, running: Running, boathouse: str
 ) -> None:
@@ -88,6 +91,7 @@ def test_big_keys_write_feet_inches_and_sixteenths(
     assert "10'-6 5/8" in running.store.read(boathouse).text
 
 
+@ON_A_PHONE
 def test_open_keys_outlive_a_redraw(watched: Watched, running: Running, boathouse: str) -> None:
     page = watched.page
     page.goto(f"{running.url}/job/{boathouse}/measure")
@@ -102,6 +106,7 @@ def test_open_keys_outlive_a_redraw(watched: Watched, running: Running, boathous
     expect(field).to_have_value("7")
 
 
+@AT_THE_BENCH
 def test_an_edit_redraws_and_says_what_it_changed(
     watched: Watched, running: Running, boathouse: str
 ) -> None:
@@ -123,6 +128,7 @@ def test_an_edit_redraws_and_says_what_it_changed(
     expect(page.locator(".check").first).to_be_visible()
 
 
+@ON_A_PHONE
 def test_a_mistake_is_said_at_its_field_and_stays_as_typed(
     watched: Watched, running: Running, boathouse: str
 ) -> None:
@@ -157,6 +163,7 @@ def test_touching_a_part_shows_its_numbers_and_lets_it_be_changed(
     expect(part).to_be_empty()
 
 
+@ON_A_PHONE
 def test_ticks_outlive_a_restart(watched: Watched, running: Running, boathouse: str) -> None:
     page = watched.page
     page.goto(f"{running.url}/job/{boathouse}/buy")
@@ -171,6 +178,7 @@ def test_ticks_outlive_a_restart(watched: Watched, running: Running, boathouse: 
     expect(page.locator(".card-count")).to_contain_text("Card 2 of")
 
 
+@AT_THE_BENCH
 def test_two_tabs_that_change_one_place_see_both(
     watched: Watched, running: Running, boathouse: str
 ) -> None:
@@ -196,6 +204,7 @@ def test_two_tabs_that_change_one_place_see_both(
     assert 'meeting_gap = "5/16 in"' in running.store.read(boathouse).text
 
 
+@ON_A_PHONE
 def test_what_is_typed_outlives_a_lost_connection_and_a_restart(
     watched: Watched, running: Running, boathouse: str
 ) -> None:
@@ -212,6 +221,7 @@ def test_what_is_typed_outlives_a_lost_connection_and_a_restart(
     assert 'meeting_gap = "7/16 in"' in running.store.read(boathouse).text
 
 
+@AT_THE_BENCH
 def test_what_was_typed_and_not_sent_is_there_after_a_reload(
     watched: Watched, running: Running, boathouse: str
 ) -> None:
@@ -225,6 +235,7 @@ def test_what_was_typed_and_not_sent_is_there_after_a_reload(
     assert 'meeting_gap = "9/32 in"' in running.store.read(boathouse).text
 
 
+@AT_THE_BENCH
 def test_a_slow_answer_never_overwrites_a_newer_edit(
     watched: Watched, running: Running, boathouse: str
 ) -> None:
@@ -250,6 +261,7 @@ def test_a_slow_answer_never_overwrites_a_newer_edit(
     assert 'meeting_gap = "1/2 in"' in running.store.read(boathouse).text
 
 
+@AT_THE_BENCH
 def test_a_file_changed_by_hand_is_noticed(
     watched: Watched, running: Running, boathouse: str
 ) -> None:
@@ -284,67 +296,47 @@ def test_the_page_is_whole_without_script(
     context.close()
 
 
-PAGES = ("", "/measure", "/shape", "/shape?part=left/brace-1", "/prove", "/buy", "/buy?card=2")
-UNDER = (
-    "/shape/leaf/right",
-    "/shape/leaf/both?mount=floor pivot",
+PAGES = (
+    "",
+    "/measure",
     "/measure/marks",
     "/measure/obstacles",
+    "/shape?part=left/brace-1",
+    "/shape/leaf/right",
+    "/shape/leaf/both?mount=floor pivot",
     "/shape/swing?angle=60",
     "/prove?answer=building/posts",
     "/prove/building",
+    "/buy?stick=short",
+    "/buy?card=2",
+    "/buy/holes",
+    "/buy/pack",
+    "/buy/stock",
     "/buy/prices",
+    "/build",
+    "/build/seams",
+    "/build/order?step=4",
+    "/hang",
+    "/hand-over",
+    "/history",
+    "/file",
+    "/take-away",
 )
-MORE = ("/build", "/hang", "/hand-over", "/history", "/file", "/take-away")
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_nothing_serious_for_those_who_cannot_see_or_point(
-    browser: Browser, running: Running, scheme: str
+    browser: Browser, running: Running
 ) -> None:
     slug = running.store.new("Yard gate", example("yard-gate")).slug
-    context = browser.new_context(
-        viewport={"width": 360, "height": 780},
-        color_scheme="dark" if scheme == "dark" else "light",
-    )
-    page = context.new_page()
-    axe = Axe()
-    paths = ["/", "/enter", "/phone", *(f"/job/{slug}{p}" for p in (*PAGES, *UNDER, *MORE))]
-    for path in paths if scheme == "light" else paths[3:20]:
-        page.goto(running.url + path)
-        page.evaluate("document.querySelectorAll('details').forEach((d) => { d.open = true; })")
-        found = axe.run(page).response["violations"]
-        serious = [
-            (v["id"], [n["html"][:120] for n in v["nodes"]][:3])
-            for v in found
-            if v["impact"] in ("serious", "critical")
-        ]
-        assert serious == [], f"{path} ({scheme}): {serious}"
-        wide = page.evaluate("document.documentElement.scrollWidth")
-        assert wide <= 360, f"{path} scrolls sideways: {wide}"
+    context = browser.new_context(viewport={"width": 360, "height": 780}, has_touch=True)
+    seen = Watched(context.new_page(), running.url)
+    for path in ("/", "/enter", "/phone", *(f"/job/{slug}{page}" for page in PAGES)):
+        seen.page.goto(running.url + path)
+        seen.page.wait_for_load_state("networkidle")
+        assert faults(seen.page) == [], path
     context.close()
-
-
-def test_what_is_touched_is_large_enough(
-    browser: Browser, running: Running, boathouse: str
-) -> None:
-    context = browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True)
-    page = context.new_page()
-    stages = ("", "/measure", "/shape", "/prove", "/buy", "/buy?card=2", "/take-away", *MORE[:3])
-    for path in (*stages, *UNDER):
-        page.goto(f"{running.url}/job/{boathouse}{path}")
-        page.wait_for_load_state("networkidle")
-        page.evaluate("document.querySelectorAll('details').forEach((d) => { d.open = true; })")
-        small = page.evaluate(
-            """() => [...document.querySelectorAll('a, button, input, select, summary')]
-              .filter(e => !e.closest('svg') && e.checkVisibility() && e.type !== 'hidden'
-                && !e.classList.contains('skip'))
-              .map(e => [e.outerHTML.slice(0, 90), e.getBoundingClientRect()])
-              .filter(([_, r]) => r.height < 43.5 || r.width < 43.5)
-              .map(([html, r]) => `${html} ${r.width}x${r.height}`)"""
-        )
-        assert small == [], path
-    context.close()
+    assert seen.errors == []
+    assert seen.foreign == []
 
 
 def test_the_browser_is_told_to_ask_nobody() -> None:

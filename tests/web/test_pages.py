@@ -27,9 +27,13 @@ UNDER = (
     "prove/calculation",
     "prove/loads",
     "prove/answers",
+    "buy/holes",
+    "buy/pack",
     "buy/stock",
     "buy/prices",
     "buy/steel",
+    "build/seams",
+    "build/order",
 )
 OTHERS = ("history", "file", "take-away")
 KEPT_BYTES = 150_000

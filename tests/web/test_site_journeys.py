@@ -9,10 +9,8 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from tests.web.conftest import Watched
+from tests.web.conftest import AT_THE_BENCH, ON_A_PHONE, Watched
 from tests.web.running import Running, example
-
-ON_A_PHONE = pytest.mark.parametrize("watched", ["phone"], indirect=True)
 
 SQUARE = (("3", "4'-10 15/16"), ("5", "4'-10 15/16"), ("6", "13'-9"), ("7", "13'-9"))
 
@@ -37,6 +35,7 @@ def doubtful(running: Running) -> str:
     return running.store.new("Boathouse", text).slug
 
 
+@ON_A_PHONE
 def test_a_wrong_reading_is_named_and_set_aside_by_one_press(
     watched: Watched, running: Running, doubtful: str
 ) -> None:
@@ -74,6 +73,7 @@ def test_the_measurement_that_decides_is_added_where_it_is_asked(
     assert data_of(running, slug)["reading"][-1]["is"] == "999 mm"
 
 
+@AT_THE_BENCH
 def test_the_leaves_are_turned_by_a_slider(
     watched: Watched, running: Running, boathouse: str
 ) -> None:
@@ -97,6 +97,7 @@ def test_the_leaves_are_turned_by_a_slider(
     expect(page.locator("details.spent[open]")).to_contain_text("how unsure the readings are")
 
 
+@ON_A_PHONE
 def test_a_fit_up_with_big_keys_gives_the_corner_to_push(
     watched: Watched, running: Running, boathouse: str
 ) -> None:
@@ -126,6 +127,7 @@ def test_a_fit_up_with_big_keys_gives_the_corner_to_push(
     assert [e.kind for e in running.store.log(boathouse)] == ["reading"] * 6
 
 
+@AT_THE_BENCH
 def test_gaps_of_a_hung_leaf_give_moves(watched: Watched, running: Running, boathouse: str) -> None:
     page = watched.page
     page.goto(f"{running.url}/job/{boathouse}/hand-over?leaf=right")
