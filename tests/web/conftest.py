@@ -1,14 +1,18 @@
 from __future__ import annotations
 
+from collections import OrderedDict
 from collections.abc import Iterator
+from datetime import date
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 from starlette.testclient import TestClient
 
+from leafwright.job.model import Job
 from leafwright.job.store import Store
-from leafwright.web import create_app
+from leafwright.pipeline import Plan, Stage, plan
+from leafwright.web import create_app, planned
 from tests.web.running import Running, example
 
 CHROMIUM = Path("/usr/bin/chromium")
@@ -27,6 +31,32 @@ SCREENS = {"phone": (390, 844), "bench": (1280, 800)}
 #: A journey whose screen does not matter is made on one; each stage has one on either.
 ON_A_PHONE = pytest.mark.parametrize("watched", ["phone"], indirect=True)
 AT_THE_BENCH = pytest.mark.parametrize("watched", ["bench"], indirect=True)
+
+
+@pytest.fixture(scope="session", autouse=True)
+def planned_once() -> Iterator[None]:
+    """Keep the plan of a job that is planned from nothing: most tests begin with an example.
+
+    What an edit makes of it is worked out each time, and that a plan comes out the same each time,
+    from nothing or from an earlier one, is for the tests of the pipeline to show.
+    """
+    kept: OrderedDict[tuple[str, str, date | None], Plan] = OrderedDict()
+
+    def first(
+        job: Job, *, upto: Stage = "site", previous: Plan | None = None, on: date | None = None
+    ) -> Plan:
+        key = (repr(job), upto, on)
+        if previous is not None and repr(previous.job) != key[0]:
+            return plan(job, upto=upto, previous=previous, on=on)
+        if key not in kept:
+            kept[key] = plan(job, upto=upto, previous=previous, on=on)
+            if len(kept) > 24:
+                kept.popitem(last=False)
+        return kept[key]
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(planned, "plan", first)
+        yield
 
 
 @pytest.fixture(scope="session")

@@ -56,7 +56,10 @@ def test_a_tick_is_kept_and_asks_to_look_again_where_the_hole_moved(
         "done": "1",
     }
     client.post(f"/job/{slug}/tick", data=data)
-    assert "1 of 10 drilled" in text_of(client.get(where).text)
+    ticked = client.get(where).text
+    assert "1 of 10 drilled" in text_of(ticked) and "from the hook" in ticked
+    # On to the next part without the way back through the list.
+    assert re.search(r'rel="next" href="[^"]+\?group=2#opened"', ticked)
     longer = example("boathouse").replace(
         'bottom_pin_length = "5 in"', 'bottom_pin_length = "5.5 in"'
     )

@@ -124,6 +124,8 @@ def test_an_edit_redraws_and_says_what_it_changed(
     expect(page.locator("#notice")).to_contain_text("HSS 3 x 3 x 3/16")
     page.goto(f"{running.url}/job/{boathouse}/buy")
     expect(page.locator("#drawing")).to_contain_text("HSS 3 x 3 x 3/16")
+    page.get_by_label("Suppose").select_option("short")
+    expect(page.locator("#day")).to_contain_text("What would do")
     page.goto(f"{running.url}/job/{boathouse}/prove")
     expect(page.locator(".check").first).to_be_visible()
 
@@ -170,6 +172,8 @@ def test_ticks_outlive_a_restart(watched: Watched, running: Running, boathouse: 
     page.locator(".cards a").first.click()
     page.locator("button.tick").first.click()
     expect(page.locator("button.tick").first).to_have_attribute("aria-pressed", "true")
+    # The page was drawn anew: the next key that is pressed is still for what was ticked.
+    expect(page.locator("button.tick").first).to_be_focused()
     running.stop()
     running.start()
     page.reload()
@@ -289,6 +293,7 @@ def test_the_page_is_whole_without_script(
     page.goto(f"{running.url}/job/{boathouse}/buy?card=1")
     page.locator("button.tick").first.click()
     expect(page.locator("button.tick").first).to_have_attribute("aria-pressed", "true")
+    expect(page).to_have_url(re.compile("#tick-cut-"))
     page.goto(f"{running.url}/job/{boathouse}/prove")
     page.get_by_label("How it is loaded").select_option("person")
     page.get_by_role("button", name="Show").click()

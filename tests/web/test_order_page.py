@@ -37,6 +37,18 @@ def test_a_step_at_a_time_with_the_way_on_and_back(client: TestClient, store: St
     assert "back up" in page
     assert f"step={number + 1}#opened" in page
     assert f"step={number - 1}#opened" in page
+    # The seam that the step welds is ticked there, and knows it on the map of the seams too.
+    about = f"seam/{right.steps[number - 1].seam}"
+    hash = page.split(f'value="{about}"><input type="hidden" name="hash" value="')[1][:16]
+    sent = {"about": about, "hash": hash, "entry": "0123456789", "done": "1"}
+    asked_of = {"stage": "build/order", "leaf": "right", "step": str(number)}
+    answer = client.post(f"/job/{slug}/tick", data=sent | asked_of)
+    assert answer.headers["location"].startswith(f"{at}&step={number}#tick-seam-right-")
+    assert (
+        f"{right.steps[number - 1].mark}</strong> welded" in client.get(f"{at}&step={number}").text
+    )
+    seams = client.get(f"/job/{slug}/build/seams?leaf=right").text
+    assert seams.count('<button class="tick done"') == 1
     # What is asked beyond the last step, or is no number, is answered with a step that is there.
     for asked, words in (("9999", right.steps[-1].words), ("x7", right.steps[0].words)):
         answer = client.get(f"{at}&step={asked}")

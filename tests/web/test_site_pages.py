@@ -270,7 +270,7 @@ def test_the_pad_asks_by_number_what_the_sheet_asks(maker: Maker) -> None:
     for number in range(1, 14):
         assert f'id="pad-{number}"' in page and f'<span class="ring">{number}</span>' in page
     assert 'name="n.fit_up.leaf" value="right"' in page
-    assert "The order of welding is not worked out" in page
+    assert f'href="/job/{maker.slug}/build/order#under"' in page
 
 
 def test_a_racked_leaf_is_told_which_corner_to_push_which_way_how_far(
