@@ -40,6 +40,7 @@ _SIZES = {
     "fillet": "leg",
     "flare-bevel": "beside a round corner, throat",
     "square groove": "throat",
+    "bevel groove": "throat",
     "plug": "hole",
 }
 #: What must be said wherever the straightness of new tube is told.

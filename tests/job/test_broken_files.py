@@ -16,9 +16,9 @@ KINDS = "'distance', 'level', 'rise', 'plumb', 'offset', 'floor', 'head' or 'dep
 MOUNT_KEYS = (
     "kind, axis, spacer, plate, pin_diameter, bottom_pin_length, top_pin_length, sleeve_bore, "
     "sleeve_outside, ball_diameter, slug_length, grease_fitting, access_hole, bolt, "
-    "pin_grade, pin_weld, sleeve_length, plug_hole, plug_holes, ball_seat, plate_level, "
-    "pin_square, top_plate, top_pin_diameter, top_sleeve_bore, top_fixed, top_bolts, top_weld, "
-    "bolt_gauge"
+    "pin_grade, pin_weld, slug_weld, sleeve_length, plug_hole, plug_holes, ball_seat, "
+    "plate_level, pin_square, top_plate, top_pin_diameter, top_sleeve_bore, top_fixed, "
+    "top_bolts, top_weld, bolt_gauge"
 )
 TOP_KEYS = (
     "leafwright, job, basis, opening, mark, reading, obstacle, doorway, leaf, section, grade, "
@@ -227,12 +227,12 @@ ONE_THING = {
         "choose another, or give the size as a [[section]] of your own",
     ),
     "a number that is not one": (
-        ("boathouse", "volts = 120", "volts = nan"),
+        ("boathouse", "volts = 240", "volts = nan"),
         '[power], key "volts": found nan',
         "write a number, without quotes, more than 0 and at most 1000",
     ),
     "a number without end": (
-        ("boathouse", "volts = 120", "volts = inf"),
+        ("boathouse", "volts = 240", "volts = inf"),
         '[power], key "volts": found inf',
         "write a number, without quotes, more than 0 and at most 1000",
     ),

@@ -20,7 +20,7 @@ def test_everything_wrong_is_told_at_once_in_the_order_of_the_file() -> None:
         ('frame = "HSS 2-1/2 x 2-1/2 x 3/16"', 'frame = "2 inch box"'),
         ('kind = "floor pivot"', 'kind = "pivot"'),
         ('hand = "right"', 'hand = "left"'),
-        ("volts = 120", "volts = -120"),
+        ("volts = 240", "volts = -240"),
         ('shop = "95 /h"', 'shop = "95 $"'),
     )
     with pytest.raises(JobError) as caught:

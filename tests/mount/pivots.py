@@ -41,6 +41,7 @@ SIZES: dict[str, Any] = {
     "access_hole": "1.25 in",
     "pin_grade": "A36",
     "pin_weld": "1/4 in",
+    "slug_weld": "3/16 in",
     "plug_hole": "9/16 in",
     "plug_holes": 4,
     "ball_seat": "mild",

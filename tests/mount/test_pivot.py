@@ -172,6 +172,33 @@ def test_a_fillet_under_the_tables_least_is_short_and_at_it_is_enough() -> None:
     assert check(enough, "bottom pin/weld size").verdict is Verdict.OK
 
 
+def test_all_that_stands_on_the_ball_goes_through_the_slugs_groove() -> None:
+    found = check(bottom_pivot(hung(PLAIN)), "bottom slug/weld")
+    # Statics: 1000 lbf on a ring as wide as the bore, 1.51 in.
+    assert found.demand == pytest.approx(1000 / (math.pi * 1.51) * LBF / INCH)
+    # ANSI/AISC 360-22, Table J2.5, partial penetration in shear: 0.60 · 70 ksi · 3/16 in / 2.00;
+    # beside it 0.245 in of wall, 0.60 · 58 ksi / 2.00 and 0.60 · 36 ksi / 1.50 at the least.
+    metal = 0.6 * 70 * (3 / 16) / 2.0
+    wall = min(0.6 * 58 * 0.245 / 2.0, 0.6 * 36 * 0.245 / 1.5)
+    assert found.available == pytest.approx(min(metal, wall) * KIP / INCH, rel=1e-3)
+
+
+def test_a_slugs_weld_that_is_not_given_is_asked_with_what_would_do() -> None:
+    asked = check(bottom_pivot(hung(PLAIN, slug_weld=None)), "bottom slug/weld")
+    assert asked.verdict is Verdict.ASK
+    # ANSI/AISC 360-22, Table J2.3: 1/8 in for a thinner part up to 1/4 in.
+    assert "give slug_weld" in asked.change
+    assert "a throat of 1/8 in or more" in asked.change
+    short = bottom_pivot(hung(PLAIN, slug_weld="1/16 in"))
+    assert check(short, "bottom slug/weld size").verdict is Verdict.SHORT
+    deep = check(bottom_pivot(hung(PLAIN, slug_weld="3/8 in")), "bottom slug/weld")
+    assert deep.verdict is Verdict.ASK
+    assert "deeper than the sleeve's wall" in deep.change
+    bare = check(bottom_pivot(hung(PLAIN, sleeve_outside=None)), "bottom slug/weld")
+    assert bare.verdict is Verdict.ASK
+    assert "give sleeve_outside" in bare.change
+
+
 def test_the_plate_bends_between_its_ends() -> None:
     found = check(bottom_pivot(hung(PLAIN)), "bottom plate/bending")
     # Statics: P l/4 + M/2 over 8 in; F11-1: M_n = F_y b t²/4 with b = π d = 4.7124 in.
@@ -416,6 +443,7 @@ def _sized(by: float) -> dict[str, Any]:
         "spacer": of(0.5), "plate": plate, "pin_diameter": of(1.5), "sleeve_bore": of(1.51),
         "ball_diameter": of(1.5), "bottom_pin_length": of(4), "slug_length": of(1),
         "sleeve_length": of(4.5), "pin_weld": of(0.25), "sleeve_outside": of(2),
+        "slug_weld": of(0.1875),
     }  # fmt: skip
 
 

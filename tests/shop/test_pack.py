@@ -80,7 +80,8 @@ def pack_of(name: str) -> Pack:
 def test_the_metal_of_the_boathouse_worked_by_hand() -> None:
     """HSS 2-1/2 x 2-1/2 x 3/16, corners twice the design wall: fillets w² sin ψ/2, corner seams
     (1 − π/4)·(2 · 0.93 · 3/16)², square grooves 3/32 apart and 3/32 deep, 3/8 fillets round four
-    pins of 1.499 in, eight 9/16 plugs a leaf in a 3/16 wall; 0.2836 lb/in3.
+    pins of 1.499 in, two slugs beveled 3/16 at 45° in bores of 1.5015, eight 9/16 plugs a leaf in
+    a 3/16 wall; 0.2836 lb/in3.
     """
     long: dict[str, float] = {}
     sharp = 0.0
@@ -94,8 +95,9 @@ def test_the_metal_of_the_boathouse_worked_by_hand() -> None:
     corner = long["flare-bevel"] * (1.0 - math.pi / 4.0) * (2 * 0.93 * 3 / 16) ** 2
     groove = long["square groove"] * (3 / 32) ** 2
     pins = 4 * math.pi * 1.499 * 0.5 * 0.375**2
+    slugs = 2 * math.pi * 1.5015 * 0.5 * (3 / 16) ** 2
     plugs = 16 * math.pi / 4 * (9 / 16) ** 2 * (3 / 16)
-    pounds = 0.2836 * (sharp + corner + groove + pins + plugs)
+    pounds = 0.2836 * (sharp + corner + groove + pins + slugs + plugs)
     assert use_of(pack_of("boathouse")).deposit / POUND == pytest.approx(pounds, rel=1e-3)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 import random
 from collections import Counter
 from dataclasses import replace
@@ -117,6 +118,38 @@ def edges_of(leaf: Leaf, why: list[str]) -> list[tuple[str, LineString, float | 
                 else:
                     found.append((member.key, LineString([at, at]), None))
         assert inner == 2 * noses, member.key
+    return found + lap_edges(leaf)
+
+
+def lap_edges(leaf: Leaf) -> list[tuple[str, LineString, float | None]]:
+    """Return the joint edges of half-lapped bars, as `edges_of`: of the solid left on either side.
+
+    Each bar, less what the other takes of it on its notched side, lies on the other in two lines;
+    at the ends of those of the one are the four corners between the bars, through their depth.
+    """
+    found: list[tuple[str, LineString, float | None]] = []
+    gap = leaf.root_gap.value
+    for member in leaf.members:
+        if member.notch is None:
+            continue
+        stem = member.key.rpartition("/")[0]
+        other = next(
+            m for m in leaf.members if m.key.rpartition("/")[0] == stem and m is not member
+        )
+        z = member.section.height / 2 * (1.0 if member.notch.face == "face" else -1.0)
+        taken = Polygon(other.bar.outline).buffer(gap, join_style="mitre", mitre_limit=50.0)
+        left = Polygon(member.bar.outline).difference(taken)
+        for part in left.geoms:
+            bar = replace(member.bar, outline=tuple(part.exterior.coords)[:-1])
+            for line in contact(replace(member, bar=bar), other, gap):
+                (x0, y0), (x1, y1) = line.coords[0], line.coords[-1]
+                dx, dy = other.direction
+                # Along the other bar: a cut, not one of the bar's own long edges.
+                if abs((x1 - x0) * dy - (y1 - y0) * dx) / line.length > 1e-6:
+                    continue
+                found.append((member.key, line, z))
+                if member.key.endswith("/across"):
+                    found += [(member.key, LineString([at, at]), None) for at in line.coords]
     return found
 
 
@@ -327,5 +360,82 @@ def test_lengths_add_up_and_metal_by_hand(boathouse: Plan) -> None:
     assert weld_volume(square) == pytest.approx(0.5 * (3 / 16) ** 2 * 2.5 * 0.0254**3)
     plug = next(s for s in leaf.mount if s.kind == "plug")
     assert weld_volume(plug) == pytest.approx(0.2485 * 0.1875 * 0.0254**3, rel=1e-3)
-    unknown = [row for row in leaf.lengths if row.unknown]
-    assert [row.kind for row in unknown] == ["square groove"]
+    assert not [row for row in leaf.lengths if row.unknown]
+    # A bevel at 45° and 3/16 in deep round a bore of 1.5015 in.
+    slug = next(s for s in leaf.mount if s.kind == "bevel groove")
+    assert weld_volume(slug) == pytest.approx(
+        0.5 * (3 / 16) ** 2 * math.pi * 1.5015 * 0.0254**3, rel=1e-9
+    )
+
+
+# ------------------------------------------------------------------------- laps and splices
+
+
+def test_a_lap_has_eight_seams_and_none_is_counted_on() -> None:
+    """Two across on the face, two on the back, four corners: bars at 2 α and 180° - 2 α."""
+    leaf, proof = proved(
+        58 * 0.0254,
+        165 * 0.0254,
+        frame="HSS 2-1/2 x 2-1/2 x 3/16",
+        brace=[{"pattern": "X", "crossing": "half lapped"}],
+    )
+    made, _ = FrameSeams(leaf, proof.seams, welding_of(job()), Tape("feet-inch", 16), "A-").made()
+    lap = [seam for seam in made if "/lap/" in seam.key]
+    assert Counter(seam.kind for seam in lap) == {"fillet": 4, "flare-bevel": 4}
+    assert all(seam.counted == 0.0 and seam.used is None for seam in lap)
+    assert all("the proof counts nothing of it" in seam.notes[-1] for seam in lap)
+    (ax, ay), (bx, by) = (m.direction for m in leaf.members if m.notch is not None)
+    crossing = math.acos(abs(ax * bx + ay * by))
+    corners = sorted(seam.angle for seam in lap if seam.kind == "fillet")
+    assert corners == pytest.approx(
+        [crossing, crossing, math.pi - crossing, math.pi - crossing], abs=1e-9
+    )
+    assert all(s.length == pytest.approx(2.5 * 0.0254) for s in lap if s.kind == "fillet")
+    across = [s.length or 0.0 for s in lap if s.kind == "flare-bevel"]
+    assert across == pytest.approx([2.5 * 0.0254 / math.sin(crossing)] * 4)
+
+
+@pytest.mark.parametrize("by", ["inner sleeve", "plates"])
+def test_every_edge_of_a_splice_has_a_seam(by: str) -> None:
+    """The ends of its two pieces face each other along face, back and both edges."""
+    places = [("brace 1", "30 in"), ("hanging stile", "48 in"), ("top rail", "20 in")]
+    leaf, proof = proved(
+        58 * 0.0254,
+        165 * 0.0254,
+        frame="HSS 2-1/2 x 2-1/2 x 3/16",
+        mid_rail=[{"at": "half"}],
+        brace=[{"pattern": "one diagonal"}],
+        splice=[{"member": name, "at": at, "by": by} for name, at in places],
+        root_gap="1/16 in",
+    )
+    made, _ = FrameSeams(
+        leaf, proof.seams, welding_of(job()), Tape("feet-inch", 16), "A-", proof.checks
+    ).made()
+    plain = [seam for seam in made if "/splice/" not in seam.key]
+    assert len(made) - len(plain) == (3 if by == "inner sleeve" else 9)
+    for splice in leaf.splices:
+        own = [seam for seam in made if seam.key.startswith(f"{splice.key}/")]
+        member = next(m for m in leaf.members if m.key == splice.member)
+        parts = [replace(member, bar=piece.bar) for piece in splice.pieces]
+        (line,) = contact(parts[0], parts[1], splice.root.value)
+        half, (c, s) = member.section.height / 2, member.direction
+        middle = [
+            (x + c * splice.root.value / 2, y + s * splice.root.value / 2) for x, y in line.coords
+        ]
+        wanted = [(*at, z) for at in middle for z in (half, -half)]
+        # One closed way over all four corners of the root: face, back and both edges.
+        loop = own[0].path
+        assert loop[0] == loop[-1]
+        assert all(min(math.dist(at, p) for p in loop) < 1e-9 for at in wanted)
+        assert len(loop) == 5
+        # On the outside of the tube, round its corners: 4 · 2.5 - (8 - 2π) · 2 · 0.93 · 3/16.
+        assert own[0].length == pytest.approx(
+            (10 - (8 - 2 * math.pi) * 2 * 0.93 * 3 / 16) * 0.0254, rel=1e-6
+        )
+        if by == "plates":
+            assert all("not given" in seam.unknown for seam in own)
+            assert [seam.view for seam in own] == ["face", "face", "back"]
+            continue
+        # Open by the wall and filled through it: 3/16 x 3/16.
+        assert weld_volume(own[0]) == pytest.approx((3 / 16 * 0.0254) ** 2 * (own[0].length or 0))
+        assert own[0].used is not None and not own[0].unknown

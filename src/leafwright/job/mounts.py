@@ -58,6 +58,7 @@ class FloorPivot(Table):
     bolt: Bolt | None = None
     pin_grade: str = "unknown"
     pin_weld: Size | None = None
+    slug_weld: Size | None = None
     sleeve_length: Size | None = None
     plug_hole: Size | None = None
     plug_holes: Whole | None = Field(default=None, ge=1, le=12)

@@ -113,6 +113,7 @@ pin_diameter = "$pin"
 #bolt = $bolt
 #pin_grade = "$plate_grade"
 #pin_weld = "$quarter"  # leg of the fillet round the pin
+#slug_weld = "$small"  # throat of the groove round the slug's top
 #sleeve_length = "$top_pin"
 #plug_hole = "$plug"  # through the stile, to weld the sleeve
 #plug_holes = 4

@@ -17,6 +17,7 @@ from leafwright.mount.parts import PartSteel, force, hanging_stile, moment, part
 from leafwright.mount.pivot_pin import Pin, pin_checks, pin_of, reach_checks
 from leafwright.mount.pivot_seat import SEAT_ASSUMPTIONS, seat_checks
 from leafwright.mount.pivot_sleeve import SLEEVE_ASSUMPTIONS, sleeve_checks
+from leafwright.mount.pivot_slug import SLUG_ASSUMPTIONS, slug_checks
 from leafwright.mount.pivot_stile import hole_checks
 from leafwright.mount.pivot_weld import WELD_ASSUMPTIONS, plate_checks, weld_checks
 from leafwright.mount.records import Mounting, Proved
@@ -82,6 +83,7 @@ def bottom_pivot(m: Mounting) -> Proved:
     welds, of_weld = weld_checks(m, pin)
     plates, of_plate = plate_checks(m, pin)
     sleeves, of_sleeve = sleeve_checks(m, pin)
+    slugs, of_slug = slug_checks(m, pin, sleeve)
     return Proved(
         checks=(
             *reach_checks(m, pin),
@@ -89,15 +91,19 @@ def bottom_pivot(m: Mounting) -> Proved:
             *welds,
             *plates,
             *sleeves,
+            *slugs,
             *hole_checks(m, pin),
         ),
-        defaults=_once([*pin.defaults, *sleeve.defaults, *of_weld, *of_plate, *of_sleeve]),
+        defaults=_once(
+            [*pin.defaults, *sleeve.defaults, *of_weld, *of_plate, *of_sleeve, *of_slug]
+        ),
         words=tuple(w for w in (_told(m, pin, "the bottom pin"),) if w),
         cautions=CAUTIONS,
         assumptions=(
             *envelope.ASSUMPTIONS,
             *WELD_ASSUMPTIONS,
             *SLEEVE_ASSUMPTIONS,
+            *SLUG_ASSUMPTIONS,
             *_SLEEVE_STEEL,
             *_PLATE,
         ),

@@ -22,7 +22,7 @@ from leafwright.paper.scene import Arc, Circle, Fill, Line, Point, Polyline, Pri
 
 Side = Literal["arrow", "other"]
 Standard = Literal["AWS", "ISO"]
-Kind = Literal["fillet", "flare-bevel", "flare-V", "square groove", "plug"]
+Kind = Literal["fillet", "flare-bevel", "flare-V", "square groove", "bevel groove", "plug"]
 
 #: How high a weld's sign is, and the words beside it [mm].
 SIGN, WORDS = 3.2, 2.4
@@ -138,6 +138,9 @@ def _sign(kind: Kind, x: float, y: float, up: float) -> list[Primitive]:
         return [Polyline(((x, y), (x, y + up * s), (x + s, y)), "note", closed=True)]
     if kind == "square groove":
         return [Line((at, y), (at, y + up * s), "note") for at in (x + 0.8, x + 2.0)]
+    if kind == "bevel groove":
+        slanted = Line((x + 1.0, y), (x + 1.0 + 0.7 * s, y + up * s), "note")
+        return [Line((x + 1.0, y), (x + 1.0, y + up * s), "note"), slanted]
     if kind == "plug":
         wide, high = 1.3 * s, 0.75 * s
         corners = ((x, y), (x + wide, y), (x + wide, y + up * high), (x, y + up * high))

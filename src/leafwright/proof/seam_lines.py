@@ -240,7 +240,7 @@ def _room(landing: Landing, at: Point2, way: Point2) -> Metres:
     return last - here if _dot(way, landing.along) > 0.0 else here - first
 
 
-def _side_kind(landing: Landing, beside: Metres) -> Kind:
+def side_kind(landing: Landing, beside: Metres) -> Kind:
     """Return what a seam is whose surface lies so far inside the side of what it stands on."""
     radius = landing.onto.section.design_radii()[0]
     if beside < -SAME:
@@ -282,7 +282,7 @@ def _flat_pieces(
             pieces.append(
                 Piece(
                     name,
-                    _side_kind(landing, beside),
+                    side_kind(landing, beside),
                     _in_space(a, z),
                     _in_space(b, z),
                     math.pi / 2,
@@ -346,7 +346,7 @@ def _round_pieces(member: Member, at_end: bool, landings: Sequence[Landing]) -> 
         pieces.append(
             Piece(
                 f"round on {landing.onto.role}" if len(landings) > 1 else "round",
-                _side_kind(landing, beside),
+                side_kind(landing, beside),
                 a,
                 b,
                 _filled(outward, landing),

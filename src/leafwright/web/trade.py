@@ -207,6 +207,7 @@ ASKS: dict[tuple[str, str], Ask] = {
     ("FloorPivot", "bolt"): Ask("Bolt at the top"),
     ("FloorPivot", "pin_grade"): Ask("Pin: steel", "as A36", kind="unknown"),
     ("FloorPivot", "pin_weld"): Ask("Pin to plate: leg of the fillet"),
+    ("FloorPivot", "slug_weld"): Ask("Slug in its sleeve: throat of the groove"),
     ("FloorPivot", "sleeve_length"): Ask("Sleeve: length"),
     ("FloorPivot", "plug_hole"): Ask("Plug holes: diameter", "through the stile, to the sleeve"),
     ("FloorPivot", "plug_holes"): Ask("Plug holes: how many"),

@@ -132,6 +132,7 @@ def not_given_below(m: Mounting) -> tuple[str, ...]:
         "pin_diameter",
         "bottom_pin_length",
         "pin_weld",
+        "slug_weld",
         "sleeve_bore",
         "sleeve_outside",
         "sleeve_length",
@@ -364,7 +365,12 @@ def _sleeve_side(at: Desk, end: StileEnd, p: _Parts, how: Labels) -> DrawingItem
         ),
         Station(
             (end.way * p.outside.size / 2.0, p.slug_top),
-            f"{_value(at, p, p.slug_top, pin, ball, slug)} top of slug{of_slug}, and of sleeve",
+            f"{_value(at, p, p.slug_top, pin, ball, slug)} top of slug{of_slug}, and of sleeve; "
+            + (
+                "its weld: write slug_weld"
+                if mount.slug_weld is None
+                else f"{shown(at, mount.slug_weld.si)} throat of groove weld, all round"
+            ),
         ),
     ]
     return running(

@@ -30,10 +30,18 @@ class JointSeams:
     window: Box
 
 
+def joint_places(leaf: Leaf) -> dict[str, Point]:
+    """Return where each joint and each splice of a leaf is, by key [m]."""
+    return {
+        **{joint.key: joint.at for joint in leaf.joints},
+        **{splice.key: splice.place for splice in leaf.splices},
+    }
+
+
 def joints_of(leaf: Leaf, seams: Sequence[NumberedSeam]) -> tuple[JointSeams, ...]:
     """Return the joints of a leaf in the order of their numbers."""
     tube = leaf.members[0].section.width
-    at = {joint.key: joint.at for joint in leaf.joints}
+    at = joint_places(leaf)
     found = []
     for place, group in itertools.groupby(seams, key=lambda seam: seam.place):
         here = tuple(group)

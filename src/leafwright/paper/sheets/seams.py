@@ -30,6 +30,7 @@ from leafwright.paper.sheets.leaf import HOT_WORK, leaf_parts
 from leafwright.paper.sheets.seam_details import (
     cell_for,
     joint_cell,
+    joint_places,
     joints_of,
 )
 from leafwright.paper.weld_symbols import WeldMark, mark_width, weld_mark
@@ -141,7 +142,7 @@ def seam_map(leaf: Leaf, its: LeafSeams, view: View) -> Drawing:
     )
     inside = hinge + inward * leaf.members[0].section.width
     items.append(Symbol((inside, _clear_height(leaf)), (along,)))
-    joints = {joint.key: joint.at for joint in leaf.joints}
+    joints = joint_places(leaf)
     for key, group in itertools.groupby(its.frame, key=lambda seam: seam.joint):
         numbers = [seam.number for seam in group if seam.view == view]
         if numbers:
@@ -273,7 +274,7 @@ def mark_of(seam: NumberedSeam, tape: Tape, *, iso: bool, process: str = "") -> 
     size = size.removesuffix(" in").removesuffix(" mm")
     if size and iso:
         size = {"fillet": "z", "plug": "d"}.get(seam.kind, "s") + size
-    elif size and seam.kind in ("flare-bevel", "square groove"):
+    elif size and seam.kind in ("flare-bevel", "square groove", "bevel groove"):
         size = f"({size})"
     length = ""
     if seam.length and not seam.all_round and seam.kind != "plug":

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from fractions import Fraction
 
 from leafwright.handbook.weld_shapes import BLUNTEST_FILLET, SHARPEST_FILLET, SHARPEST_WELD
@@ -12,7 +13,8 @@ from leafwright.proof.seam_lines import SAME, cut_middle, ends_of
 from leafwright.proof.seam_parts import Piece, WeldedEnd, is_coped, thickness
 from leafwright.proof.seam_records import Seam
 from leafwright.proof.seam_sizes import Welding, joined, leg_for, thinner
-from leafwright.records import Metres, Point2
+from leafwright.records import Check, Metres, Point2
+from leafwright.shop.seams.cut_seams import lap_seams, splice_seams
 from leafwright.shop.seams.lie import face_of, positions_of
 from leafwright.shop.seams.records import Kind, NumberedSeam, Positions, Unwelded, View
 from leafwright.units import Tape, show_length
@@ -42,23 +44,35 @@ def face_words(face: str) -> str:
 
 
 def in_order(leaf: Leaf) -> dict[str, int]:
-    """Return the place of each joint in the order of numbers: bottom to top, hinge to nose."""
+    """Return the place of each joint and splice in the order of numbers: up, and to the nose."""
     hinge = 0.0 if leaf.hand == "left" else leaf.width
+    places = [
+        *((joint.key, joint.at) for joint in leaf.joints),
+        *((splice.key, splice.place) for splice in leaf.splices),
+    ]
 
-    def place(joint: Joint) -> tuple[float, float]:
-        return (round(joint.at[1], 6), round(abs(joint.at[0] - hinge), 6))
+    def place(one: tuple[str, Point2]) -> tuple[float, float]:
+        (x, y) = one[1]
+        return (round(y, 6), round(abs(x - hinge), 6))
 
-    return {joint.key: i for i, joint in enumerate(sorted(leaf.joints, key=place))}
+    return {key: i for i, (key, _) in enumerate(sorted(places, key=place))}
 
 
 class FrameSeams:
     """Makes the seams of one leaf's members; ``before`` stands before their numbers."""
 
     def __init__(
-        self, leaf: Leaf, proved: Sequence[Seam], how: Welding, tape: Tape, before: str
+        self,
+        leaf: Leaf,
+        proved: Sequence[Seam],
+        how: Welding,
+        tape: Tape,
+        before: str,
+        checks: Sequence[Check] = (),
     ) -> None:
         self.leaf, self.how, self.tape, self.before = leaf, how, tape, before
         self.proved = {seam.key: seam for seam in proved}
+        self.checks = {check.key: check for check in checks}
         self.ends = ends_of(leaf)
         self.points = _brace_points(self.ends)
         self.members = {member.key: i for i, member in enumerate(leaf.members)}
@@ -89,18 +103,34 @@ class FrameSeams:
                     bare.append(Unwelded(seam.key, where, why))
                     continue
                 found.append(((order[seam.joint], *here, number), end, tuple(pieces), seam))
-        made = []
-        found.sort(key=lambda each: each[0])
-        for number, (_, end, of_it, what) in enumerate(found, start=1):
-            if isinstance(what, Joint):
-                made.append(self._tab(end, what, number))
-            else:
-                made.append(self._seam(end, what, of_it, number))
-        return made, bare
+        made = [
+            (at, self._tab(end, what) if isinstance(what, Joint) else self._seam(end, what, of_it))
+            for at, end, of_it, what in found
+        ]
+        made += self._of_cuts(order)
+        made.sort(key=lambda each: each[0])
+        return [
+            replace(seam, number=number, mark=f"{self.before}{number}")
+            for number, (_, seam) in enumerate(made, start=1)
+        ], bare
 
-    def _seam(
-        self, end: WeldedEnd, seam: Seam, pieces: Sequence[Piece], number: int
-    ) -> NumberedSeam:
+    def _of_cuts(self, order: Mapping[str, int]) -> list[tuple[tuple[int, ...], NumberedSeam]]:
+        """Return the seams of laps and splices, with their place in the order of numbers."""
+        found: list[tuple[tuple[int, ...], NumberedSeam]] = []
+        last = len(self.leaf.members)
+        for number, one in enumerate(lap_seams(self.leaf, self.how)):
+            seam = self._seam(one.end, one.seam, (one.piece,))
+            where = f"{seam.member} on {seam.onto}: {one.words}"
+            notes = (*seam.notes, one.note)
+            told = replace(seam, end="", face=one.words, where=where, notes=notes)
+            found.append(((order[seam.joint], last, 0, number), told))
+        for splice in self.leaf.splices:
+            own = splice_seams(self.leaf, splice, self.checks.get(splice.key))
+            here = (order[splice.key], self.members[splice.member], 0)
+            found += [((*here, number), seam) for number, seam in enumerate(own)]
+        return found
+
+    def _seam(self, end: WeldedEnd, seam: Seam, pieces: Sequence[Piece]) -> NumberedSeam:
         first = next(piece for piece in pieces if piece.kind != "none")
         kind: Kind = first.kind if first.kind != "none" else "fillet"
         other = joined(end, first.landing)[1]
@@ -114,8 +144,8 @@ class FrameSeams:
         return NumberedSeam(
             key=seam.key,
             leaf=self.leaf.key,
-            number=number,
-            mark=f"{self.before}{number}",
+            number=0,
+            mark="",
             joint=seam.joint,
             place=joint_words(seam.joint),
             member=end.member.mark,
@@ -231,7 +261,7 @@ class FrameSeams:
         mine = [joint for joint in self.leaf.joints if end.member.key in joint.members]
         return min(mine, key=lambda joint: math.dist(joint.at, at))
 
-    def _tab(self, end: WeldedEnd, joint: Joint, number: int) -> NumberedSeam:
+    def _tab(self, end: WeldedEnd, joint: Joint) -> NumberedSeam:
         """Return the seam of a rod's tab, of which the job gives no size."""
         member, frame = end.member, self.leaf.members[0]
         at = cut_middle(end)
@@ -241,8 +271,8 @@ class FrameSeams:
         return NumberedSeam(
             key=f"{end.key}/tab",
             leaf=self.leaf.key,
-            number=number,
-            mark=f"{self.before}{number}",
+            number=0,
+            mark="",
             joint=joint.key,
             place=joint_words(joint.key),
             member=member.mark,

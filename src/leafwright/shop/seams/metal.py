@@ -14,7 +14,7 @@ def weld_area(seam: NumberedSeam) -> SquareMetres | None:
     """Return the cross-section of a seam's metal as drawn [m2].
 
     None for a plug, and where its size is not given. A square groove is filled to its throat, its
-    parts as far apart as that throat asks for.
+    parts as far apart as is given, or as that throat asks for; a bevel groove is cut at 45°.
     """
     if seam.size is None or seam.kind == "plug":
         return None
@@ -24,7 +24,10 @@ def weld_area(seam: NumberedSeam) -> SquareMetres | None:
         return weld_metal.flare_bevel_area(seam.radius)
     if not seam.throat > 0.0:
         return None
-    root = weld_metal.square_groove_root(seam.wall)
+    if seam.kind == "bevel groove":
+        # Beveled at 45°, as deep as its throat: the half of a square, as a fillet's.
+        return weld_metal.fillet_area(seam.throat)
+    root = seam.root or weld_metal.square_groove_root(seam.wall)
     return weld_metal.square_groove_area(root, seam.throat)
 
 

@@ -74,7 +74,11 @@ def mount_seams(
 
 def _made(m: Mounting, seam: _Seam, before: str, number: int) -> NumberedSeam:
     fillet = seam.kind == "fillet"
-    throat = 0.0 if seam.size is None or not fillet else seam.size / math.sqrt(2.0)
+    throat = 0.0
+    if seam.size is not None and fillet:
+        throat = seam.size / math.sqrt(2.0)
+    elif seam.size is not None and seam.kind == "bevel groove":
+        throat = seam.size
     return NumberedSeam(
         key=f"{m.key}/{seam.key}",
         leaf=m.key,
@@ -179,30 +183,39 @@ def _pin(m: Mounting, mount: FloorPivot, which: str) -> _Seam:
 
 
 def _slug(m: Mounting, mount: FloorPivot) -> _Seam:
-    bore = mount.sleeve_bore
+    bore, throat = mount.sleeve_bore, mount.slug_weld
     x = _axis(m)
     r = 0.0 if bore is None else bore.si / 2.0
+    missing = [
+        name for name, value in (("sleeve_bore", bore), ("slug_weld", throat)) if value is None
+    ]
+    outside = mount.sleeve_outside
+    wall = 0.0 if bore is None or outside is None else max((outside.si - bore.si) / 2.0, 0.0)
+    deeper = "3 mm" if m.job.job.system == "metric" else "1/8 in"
     return _Seam(
         key="bottom slug/sleeve",
         place="bottom pivot",
         member="slug",
         onto="bottom sleeve",
         face="all round its top",
-        kind="square groove",
+        kind="bevel groove",
         path=((x - r, 0.0, 0.0), (x, 0.0, r), (x + r, 0.0, 0.0)),
         faces=_UP,
-        size=None,
+        size=None if throat is None else throat.si,
         length=None if bore is None else math.pi * bore.si,
-        wall=0.0,
+        wall=wall,
         done_at="shop",
         positions=Positions(apart=("flat",)),
         all_round=True,
         notes=(
             "on the bench, the sleeve upright; the leaf's whole weight goes through it from the "
             "sleeve to the slug and the ball. Leave the cavity under it open until it has cooled",
+            "the slug's top edge beveled at 45°, as deep as the throat; with rods "
+            f"{deeper} deeper (AISC 360-22, Table J2.1)",
         ),
-        unknown="the job gives no size for it, and the proof does not count it: bevel the edge and "
-        "have whoever answers for the welding say how deep, or pin the slug",
+        unknown=f"give {' and '.join(missing)}: the leaf's whole weight hangs on it"
+        if missing
+        else "",
     )
 
 

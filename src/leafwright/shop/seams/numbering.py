@@ -40,7 +40,9 @@ def leaf_seams(m: Mounting, drilled: Sequence[Hole]) -> LeafSeams:
     leaf = m.leaf
     letter = LETTERS[leaf.key]
     how = welding_of(m.job)
-    frame, bare = FrameSeams(leaf, m.proof.seams, how, tape_of(m.job), f"{letter}-").made()
+    frame, bare = FrameSeams(
+        leaf, m.proof.seams, how, tape_of(m.job), f"{letter}-", m.proof.checks
+    ).made()
     held, none = mount_seams(m, f"{letter}-{MOUNT}", drilled)
     return LeafSeams(
         leaf=leaf.key,

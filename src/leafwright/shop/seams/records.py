@@ -7,7 +7,7 @@ from typing import Literal
 
 from leafwright.records import CubicMetres, Metres, Number, Point3, Radians, SquareMetres
 
-Kind = Literal["fillet", "flare-bevel", "square groove", "plug"]
+Kind = Literal["fillet", "flare-bevel", "square groove", "bevel groove", "plug"]
 Place = Literal["shop", "field"]
 View = Literal["face", "back"]
 
@@ -32,7 +32,7 @@ class NumberedSeam:
     """One seam: its number on the map, where it is, and what it is made like.
 
     ``key`` is its place and never changes with another seam; ``number`` and ``mark`` are for the
-    map only. ``joint`` is the key of the leaf's joint, empty for a part of the mount, and
+    map only. ``joint`` is the key of the leaf's joint or splice, empty for a part of the mount, and
     ``place`` that in words; ``member`` and ``onto`` are shop marks, ``end`` which end of the
     member, ``face`` the side of it, and ``where`` all of that in words. ``view`` is the side that
     shows it, ``faces`` the unit direction out of its face [-].
@@ -45,7 +45,8 @@ class NumberedSeam:
 
     ``flush`` says that something is hung over it, so that it may not stand proud; ``before`` that
     it has to be welded before another part covers it; ``notes`` are sentences for the welder;
-    ``unknown`` says what the job does not give.
+    ``unknown`` says what the job does not give. ``root`` is how far the parts of a groove stand
+    apart where that is given, 0 where it follows from its throat [m].
     """
 
     key: str
@@ -82,6 +83,7 @@ class NumberedSeam:
     on_trial: bool
     notes: tuple[str, ...]
     unknown: str
+    root: Metres = 0.0
 
     @property
     def about(self) -> str:

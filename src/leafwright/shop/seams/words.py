@@ -14,6 +14,7 @@ _KINDS = {
     "fillet": "fillet",
     "flare-bevel": "flare-bevel",
     "square groove": "square groove",
+    "bevel groove": "bevel groove",
     "plug": "plug",
 }
 HOLD = (
