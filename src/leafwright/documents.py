@@ -285,9 +285,10 @@ class SiteDocument:
 class ToDo:
     """One step of welding a leaf, in words.
 
-    ``kind`` is ``tack``, ``check``, ``weld``, ``cool``, ``fit`` or ``turn``; ``up`` the side of
-    the leaf that is up. A weld has the ``seam``'s key, the ``mark`` that it has on the map of the
-    seams, and its ``number`` in this order; ``at`` is its middle in leaf axes [m].
+    ``kind`` is ``bench``, ``tack``, ``check``, ``lap``, ``weld``, ``cool``, ``fit`` or ``turn``;
+    ``up`` the side of the leaf that is up. A weld has the ``seam``'s key, the ``mark`` that it has
+    on the map of the seams, and its ``number`` in this order, 0 for that of a splice or a lap;
+    ``at`` is its middle in leaf axes [m].
     """
 
     kind: str

@@ -12,6 +12,7 @@ from leafwright.say import Words, sentence
 from leafwright.shop.closure import Closure
 from leafwright.shop.cut_list import CutItem, CutList
 from leafwright.shop.cut_order import CutOrder, CutStep
+from leafwright.shop.joiners import Joiner, is_round, joiners_of
 
 #: What is off by less is not told: it is the rounding of figures [m].
 CUT_TRUE = 2e-6
@@ -63,6 +64,28 @@ def fit_words(leaf: Leaf, words: Words) -> str:
     return f"{told}; nothing is added for what welds pull in"
 
 
+def joiner_words(one: Joiner, words: Words) -> str:
+    """Return what the sleeve or the plates of a splice are: mark, how many, what, how long."""
+    told = f"{one.mark}, {one.count} × {words.length(one.length)}"
+    if one.inside is None:
+        return (
+            f"{told}: plates outside, face and back, over {one.joins[0]} and {one.joins[1]}; how "
+            "wide and thick is not given"
+        )
+    return f"{told}: sleeve inside {one.joins[0]} and {one.joins[1]}, {fits_inside(one, words)}"
+
+
+def fits_inside(one: Joiner, words: Words) -> str:
+    """Return what a sleeve has to fit, for the cut list and the shop that sells it."""
+    assert one.inside is not None
+    wide, deep = (words.length(size) for size in one.inside)
+    room = f"{wide} across" if is_round(one) else f"{wide} × {deep}"
+    return (
+        f"to fit inside {one.section.designation}, {room} by its nominal wall, less the bead of "
+        "the tube's own seam"
+    )
+
+
 def left_long_words(step: CutStep, words: Words) -> str:
     """Return how long the braces of a step are left until they are scribed, or ''."""
     if not step.left_long:
@@ -102,6 +125,7 @@ def order_told(leaves: Sequence[Leaf], order: CutOrder, words: Words) -> OrderTo
     fit = [f"{names[leaf.key]}: {fit_words(leaf, words)}." for leaf in leaves]
     if len(leaves) > 1 and len(fits) == 1:
         fit = [f"Both leaves: {next(iter(fits))}."]
+    fit += [f"Splice: {joiner_words(one, words)}." for one in joiners_of(leaves)]
     return OrderTold(
         tuple(fit),
         tuple(f"{sentence(step_words(step, words))}." for step in order.steps),

@@ -95,7 +95,7 @@ def _told(
         hand=place.hand,
         order=order,
         tacks=tuple(_tack_words(leaf, one, words) for one in order.tacks),
-        steps=_steps(made, leaf, order, numbered, words),
+        steps=with_cut_members(_steps(made, leaf, order, numbered, words), numbered),
         found=_found_words(leaf, order, words),
         left=_left_words(made, leaf, order),
         cautions=(_turning(made, leaf, words), HOT_WORK, PROCEDURE),
@@ -135,6 +135,59 @@ def _steps(
             )
         )
     return tuple(found)
+
+
+def with_cut_members(steps: Sequence[ToDo], seams: Mapping[str, NumberedSeam]) -> tuple[ToDo, ...]:
+    """Return the steps with the seams of splices before them, and those of laps between them.
+
+    Neither is in what the order was searched by: a splice is welded on the bench, before there is
+    a frame; a lap is welded before any other seam with that side up, while its bars' ends are
+    only tacked and can still give (common practice, no source).
+    """
+    spliced = [seam for key, seam in seams.items() if "/splice/" in key]
+    lapped = [seam for key, seam in seams.items() if "/lap/" in key]
+    found: list[ToDo] = [
+        _cut_step(
+            "bench",
+            "face",
+            seam,
+            f"On the bench, before the frame is laid out: {seam.where}; sides in turn, cold and "
+            "straight before it goes on",
+        )
+        for seam in spliced
+    ]
+    # Braces that are put in later have no lap to weld before.
+    after = next((i for i, step in enumerate(steps) if step.kind == "fit"), 0)
+    told: set[str] = set()
+    for place, step in enumerate(steps):
+        if step.kind == "weld" and place > after and step.up not in told:
+            told.add(step.up)
+            found += _lap_steps(lapped, step.up)
+        found.append(step)
+    return tuple(found)
+
+
+def _lap_steps(lapped: Sequence[NumberedSeam], up: str) -> list[ToDo]:
+    """Return the step of welding a leaf's laps with one side up; the corners with the first."""
+    mine = [
+        seam
+        for seam in lapped
+        if (seam.view == up and seam.kind != "fillet") or (up == "face" and seam.kind == "fillet")
+    ]
+    return [
+        _cut_step(
+            "lap",
+            up,
+            seam,
+            "The lap, before any other seam with this side up, opposite seams in turn: "
+            f"{seam.where}",
+        )
+        for seam in mine
+    ]
+
+
+def _cut_step(kind: str, up: str, seam: NumberedSeam, words: str) -> ToDo:
+    return ToDo(kind, up, 0, seam.key, seam.mark, seam.middle, words)
 
 
 def _step_words(

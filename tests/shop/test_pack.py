@@ -11,9 +11,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from leafwright.doorway import Doorway
 from leafwright.handbook import electrical
 from leafwright.job.file import read_job
-from leafwright.job.model import Job, Power, Welding
+from leafwright.job.model import FloorPivot, Job, LeafTable, Power, Welding
 from leafwright.leaf import Leaf
 from leafwright.pipeline import Plan, plan
 from leafwright.proof import LeafProof
@@ -21,6 +22,7 @@ from leafwright.proof.working import Lines
 from leafwright.records import Check, Held, Verdict
 from leafwright.shop.cut_list import CutList
 from leafwright.shop.pack import Outlet, Pack, PackItem, SiteNeeds, WeldUse, packed
+from leafwright.shop.pack.bolt_length import BoltLength, bolt_length, sold_length
 from leafwright.shop.pack.buying import BOTTLES, sold_in
 from leafwright.shop.pack.power import cord_of
 from leafwright.shop.seams import Seams
@@ -415,3 +417,64 @@ def test_a_plan_that_is_held_packs_nothing() -> None:
     job: Job = made("boathouse").job
     held = plan(job, upto="leaf")
     assert isinstance(held.pack, Held)
+
+
+# ---------------------------------------------------------------- bolts, sleeves and plates
+
+
+def test_bolts_are_as_long_as_what_they_go_through_and_a_nut() -> None:
+    """Beside the boathouse's transom to the beam: 5/16 + 2-1/2 + shims + W12x26's flange, 0.380."""
+    job = made("boathouse").job
+    whole = made("boathouse")
+    mount = job.leaf[0].mount
+    assert isinstance(mount, FloorPivot) and isinstance(whole.cuts, CutList)
+    assert isinstance(whole.doorway, Doorway) and whole.doorway.transom is not None
+    shims = max(gap.value for gap in whole.doorway.transom.behind) / INCH
+    found = bolt_length(job, whole.doorway, whole.cuts, mount)
+    assert isinstance(found, BoltLength)
+    assert found.grip / INCH == pytest.approx(5 / 16 + 2.5 + shims + 0.380, abs=1e-6)
+    # A nut of 1/2, two washers of 5/32 and 1/8 to stand out, and up to the next quarter.
+    least = found.grip / INCH + 0.5 + 2 * 0.155 + 0.125
+    assert 0.0 <= found.length / INCH - least < 0.25
+    assert found.length / INCH * 4 == pytest.approx(round(found.length / INCH * 4))
+    # Nearer together they go through the transom's both walls, and need no beam.
+    near = mount.model_copy(update={"bolt_gauge": read_length("1 in")})
+    inside = bolt_length(job, whole.doorway, whole.cuts, near)
+    assert isinstance(inside, BoltLength)
+    assert inside.grip / INCH == pytest.approx(5 / 16 + 2.5)
+    assert isinstance(
+        bolt_length(job, whole.doorway, whole.cuts, mount.model_copy(update={"bolt_gauge": None})),
+        str,
+    )
+
+
+@pytest.mark.parametrize(
+    ("least", "sold", "metric"),
+    [(0.0501, 0.055, True), (0.071, 0.080, True), (0.161, 0.180, True), (0.070, 0.070, True)],
+)
+def test_lengths_sold(least: float, sold: float, metric: bool) -> None:
+    # ISO 888 (from memory): 50, 55, … 70, 80, … 160, 180.
+    assert sold_length(least, metric=metric) == pytest.approx(sold)
+
+
+def test_sleeves_and_plates_of_splices_are_on_both_lists() -> None:
+    job = made("boathouse").job
+    wishes = [
+        {"member": "hanging stile", "at": "48 in"},
+        {"member": "top rail", "at": "20 in", "by": "plates", "reach": "3 in"},
+    ]
+    first = LeafTable.model_validate({**job.leaf[0].model_dump(), "splice": wishes})
+    whole = plan(job.model_copy(update={"leaf": (first, *job.leaf[1:])}), upto="shop")
+    assert isinstance(whole.cuts, CutList) and isinstance(whole.pack, Pack)
+    sleeve, plates = whole.cuts.joiners
+    assert (sleeve.mark, sleeve.count, plates.mark, plates.count) == ("A-HSs", 1, "A-TRp", 2)
+    # Four inches each way by default, three as wished; inside, 2-1/2 less two walls of 3/16.
+    assert sleeve.length.value == pytest.approx(8 * INCH)
+    assert plates.length.value == pytest.approx(6 * INCH)
+    assert sleeve.inside == pytest.approx((2.125 * INCH, 2.125 * INCH))
+    lines = {line.what: line for line in whole.pack.buying.lines}
+    bought = lines["sleeve to fit inside HSS 2-1/2 x 2-1/2 x 3/16"]
+    assert (bought.count, bought.group, bought.mass) == (1, "bar", None)
+    assert "2 1/8" in bought.size and "8" in bought.size
+    assert lines["plates of splices"].count == 2
+    assert "not given" in lines["plates of splices"].why

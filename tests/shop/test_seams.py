@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from shapely.geometry import LineString, Point, Polygon
+from shapely.geometry import LineString, MultiPolygon, Point, Polygon
 from shapely.ops import linemerge
 
 from leafwright import load_job, plan
@@ -139,6 +139,7 @@ def lap_edges(leaf: Leaf) -> list[tuple[str, LineString, float | None]]:
         z = member.section.height / 2 * (1.0 if member.notch.face == "face" else -1.0)
         taken = Polygon(other.bar.outline).buffer(gap, join_style="mitre", mitre_limit=50.0)
         left = Polygon(member.bar.outline).difference(taken)
+        assert isinstance(left, MultiPolygon)
         for part in left.geoms:
             bar = replace(member.bar, outline=tuple(part.exterior.coords)[:-1])
             for line in contact(replace(member, bar=bar), other, gap):

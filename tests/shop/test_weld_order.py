@@ -11,6 +11,7 @@ from typing import Any
 import numpy as np
 import pytest
 
+from leafwright.documents import ToDo
 from leafwright.handbook.weld_shrinkage import bead_bend, bow_of_bead
 from leafwright.leaf import Leaf
 from leafwright.proof.seam_records import Seam
@@ -25,6 +26,7 @@ from leafwright.shop.weld_order.orders import passes_of, plain_order, sequence
 from leafwright.shop.weld_order.reduced import Linear, Unknown, Welds, linear, welds
 from leafwright.shop.weld_order.search import Supposed, search
 from leafwright.units import Tape
+from leafwright.welded import with_cut_members
 from tests.leaves import random_wishes
 from tests.proof.proofs import job, proved
 from tests.sizes import cases
@@ -277,3 +279,32 @@ def test_a_leaf_without_seams_is_held() -> None:
     held = weld_order(leaf, (), {})
     assert isinstance(held, Held)
     assert held.needs
+
+
+def test_splices_are_welded_before_the_frame_and_laps_once_each_before_their_side() -> None:
+    """By hand: a bench step a splice first; of a lap two seams and four corners, then two."""
+
+    def step(kind: str, up: str) -> ToDo:
+        return ToDo(kind, up, 0, "", "", (0.0, 0.0, 0.0), "")
+
+    leaf, proof = proved(
+        58 * 0.0254,
+        165 * 0.0254,
+        frame="HSS 2-1/2 x 2-1/2 x 3/16",
+        brace=[{"pattern": "X", "crossing": "half lapped"}],
+        splice=[{"member": "hanging stile", "at": "48 in"}],
+    )
+    made, _ = FrameSeams(leaf, proof.seams, welding_of(job()), Tape("feet-inch", 16), "A-").made()
+    seams = {seam.key: seam for seam in made}
+    plain = [step(*one) for one in (
+        ("tack", "face"), ("check", "face"), ("weld", "face"), ("cool", "face"), ("fit", "face"),
+        ("weld", "face"), ("turn", "back"), ("weld", "back"), ("check", "back"),
+    )]  # fmt: skip
+    found = with_cut_members(plain, seams)
+    kinds = [one.kind for one in found]
+    assert kinds[:2] == ["bench", "tack"]
+    assert kinds[6:13] == ["lap"] * 6 + ["weld"]
+    assert kinds[13:] == ["turn", "lap", "lap", "weld", "check"]
+    told = [one.seam for one in found if one.kind in ("bench", "lap")]
+    cut = [key for key in seams if "/lap/" in key or "/splice/" in key]
+    assert sorted(told) == sorted(cut) and len(told) == 9

@@ -79,8 +79,6 @@ def slug_checks(
         change = f"a throat of {stock_size(m, wanted)} or more all round"
         if demand > _strength(m, wall, metal.value, steel, wall, Lines()):
             change = "a sleeve with more wall: it is weaker than what the slug asks of it"
-        if has is not None and has < one * throat / wall * (1.0 - 1e-9):
-            unknown.append(steel.unknown)
         if typed is not None and typed.si > wall * (1.0 + 1e-9):
             unknown.append(
                 f"a throat of {size(m, typed.si)} is deeper than the sleeve's wall, "

@@ -33,6 +33,8 @@ from leafwright.records import (
     CubicMetres,
     Held,
     Metres,
+    Number,
+    QuarticMetres,
     Source,
     SquareMetres,
     Verdict,
@@ -56,13 +58,15 @@ class SectionLeft:
     """Half of a section, cut through its middle along the leaf's plane, by the design wall.
 
     ``area``; ``off`` how far its middle lies from the bar's; ``modulus_in`` and ``modulus_out``
-    its least elastic section moduli in the leaf's plane and out of it.
+    its least elastic section moduli in the leaf's plane and out of it, ``inertia_out`` its second
+    moment of area out of it.
     """
 
     area: SquareMetres
     off: Metres
     modulus_in: CubicMetres
     modulus_out: CubicMetres
+    inertia_out: QuarticMetres
 
 
 @functools.lru_cache(maxsize=64)
@@ -79,7 +83,19 @@ def section_left(section: CatalogueSection) -> SectionLeft:
     off = half.u / half.area
     inertia = half.uu - half.area * off * off
     edge = max(off, section.height / 2 - off)
-    return SectionLeft(half.area, off, half.vv / (section.width / 2), inertia / edge)
+    return SectionLeft(half.area, off, half.vv / (section.width / 2), inertia / edge, inertia)
+
+
+def softer(member: Member) -> Number:
+    """Return how much more a notched bar gives along itself than a whole one, at most [-].
+
+    Statics: over the notch's length the section left, pulled off its middle, gives 1/A + e²/I in
+    place of 1/A of the whole, as if nothing of the other bar held it.
+    """
+    assert member.notch is not None
+    left, whole = section_left(member.section), member.section.properties().area
+    more = 1.0 / left.area + left.off**2 / left.inertia_out - 1.0 / whole
+    return member.notch.length * more / (member.bar.long / whole)
 
 
 def lap_checks(
@@ -141,7 +157,9 @@ def _lap(member: Member, forces: SeamForces, method: Method) -> Check:
         rule=f"the section left, {left.area / whole:.0%} of the steel, alone: the force itself, "
         "the bending that it makes because what is left lies off the bar's middle, and the bending "
         "in and out of the leaf's plane, added up; the check of the whole member is that of a bar "
-        "without the notch",
+        "without the notch, and so is its stiffness in the frame: the section left over the "
+        f"notch's {softer(member):.0%} more give along the bar, if nothing of the other bar helps, "
+        "is not in the forces",
         working=lines.kept(),
     )
 

@@ -19,6 +19,7 @@ from leafwright.handbook.sections import ROUND_TUBE
 from leafwright.job.steel import Steel
 from leafwright.leaf import CutBar, EndCut, Leaf, Member, Plane, cut_bar
 from leafwright.records import Check, Kilograms, Metres, Point2, Radians
+from leafwright.shop.joiners import Joiner, joiners_of
 from leafwright.shop.sawn import saw_checks
 from leafwright.shop.saws import SawCut, Side, Tool, cuts_of, plain_tools
 from leafwright.shop.wraps import Coped, Wrap, coped_wrap, wrap_of
@@ -92,13 +93,15 @@ class CutItem:
 class CutList:
     """All pieces to be cut, longest first within a section; ``mass`` is of all of them.
 
-    ``tools`` are the saws that their cuts are made by.
+    ``tools`` are the saws that their cuts are made by; ``joiners`` the sleeves and plates of
+    splices, which are in neither the pieces nor the mass.
     """
 
     items: tuple[CutItem, ...]
     mass: Kilograms
     tools: tuple[Tool, ...] = ()
     checks: tuple[Check, ...] = field(default=())
+    joiners: tuple[Joiner, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -340,4 +343,5 @@ def cut_list(
         sum(i.mass * len(i.marks) for i in items),
         have,
         saw_checks(ends),
+        joiners_of(leaves),
     )

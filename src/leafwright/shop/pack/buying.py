@@ -6,10 +6,14 @@ import math
 from collections.abc import Sequence
 from typing import Final, Literal
 
+from leafwright.doorway import Doorway
 from leafwright.job.model import BarrelHinge, FloorPivot, Job, LeafTable, Plate
 from leafwright.job.steel import STEEL_DENSITY
 from leafwright.leaf import Leaf
+from leafwright.shop.cut_list import CutList
+from leafwright.shop.joiners import Joiner, is_round
 from leafwright.shop.nest import Nest
+from leafwright.shop.pack.bolt_length import BoltLength, bolt_length, length_words
 from leafwright.shop.pack.records import Buying, BuyLine, WeldUse
 from leafwright.shop.stock import StickUse, Stock
 from leafwright.units import Tape, rounded_to_tape, show_length, show_machined
@@ -95,6 +99,9 @@ def buying(
     bought: Stock,
     use: WeldUse | None,
     tape: Tape,
+    *,
+    room: Doorway,
+    cuts: CutList,
 ) -> Buying:
     """Return all that is bought: sticks, plates, bar, bolts and anchors, infill, welding supplies.
 
@@ -104,13 +111,15 @@ def buying(
         bought: the sticks.
         use: what welding takes; None where that is not known.
         tape: for sizes in words.
+        room, cuts: what the bolts of top plates go through, and what splices are made with.
     """
     made = _List(job)
     rack = _sticks(made, bought, tape)
     mounts = [table.mount for table in tables]
     _plates(made, mounts, tape)
     _bars(made, mounts, tape)
-    _bolts(made, mounts)
+    _joiners(made, cuts, tape)
+    _bolts(made, mounts, room, cuts)
     _infill(made, leaves, tape)
     if use is not None:
         _welding(made, use)
@@ -279,8 +288,30 @@ def _bars(made: _List, mounts: Sequence[FloorPivot | BarrelHinge], tape: Tape) -
         )
 
 
-def _bolts(made: _List, mounts: Sequence[FloorPivot | BarrelHinge]) -> None:
-    bolts: dict[str, int] = {}
+def _joiners(made: _List, cuts: CutList, tape: Tape) -> None:
+    """Put down what splices are made with: sleeves, and plates whose size is not given."""
+    groups: dict[tuple[Group, str, str], list[Joiner]] = {}
+    for one in cuts.joiners:
+        long = show_length(one.length.value, tape)
+        if one.inside is None:
+            group: tuple[Group, str, str] = ("plate", "plates of splices", f"{long} long")
+        else:
+            sizes = one.inside[:1] if is_round(one) else one.inside
+            room = " × ".join(show_length(size, tape) for size in sizes)
+            what = f"sleeve to fit inside {one.section.designation}"
+            group = ("bar", what, f"{room} at most, {long} long")
+        groups.setdefault(group, []).append(one)
+    for (shelf, what, size), alike in groups.items():
+        marks = ", ".join(one.mark for one in alike)
+        asked = "; width and thickness not given" if shelf == "plate" else ""
+        count = sum(one.count for one in alike)
+        made.put(shelf, f"{shelf}/{what}/{size}", what, size, count, None, f"{marks}{asked}")
+
+
+def _bolts(
+    made: _List, mounts: Sequence[FloorPivot | BarrelHinge], room: Doorway, cuts: CutList
+) -> None:
+    bolts: dict[tuple[str, str], int] = {}
     fittings: dict[str, int] = {}
     pivots = 0
     for mount in mounts:
@@ -289,10 +320,18 @@ def _bolts(made: _List, mounts: Sequence[FloorPivot | BarrelHinge]) -> None:
         pivots += 1
         if mount.bolt is not None and mount.top_fixed == "bolted" and mount.top_bolts is not None:
             name = f"bolt, nut and washers, {mount.bolt.grade}, {mount.bolt.size}"
-            bolts[name] = bolts.get(name, 0) + mount.top_bolts
+            told = "length by what they go through"
+            found = bolt_length(made.job, room, cuts, mount)
+            if isinstance(found, BoltLength):
+                metric = made.job.job.system == "metric"
+                name += f" × {length_words(found.length, metric=metric)}"
+                told = f"through {found.through}; measure it before buying"
+            else:
+                told += f", which is not known: give {found}"
+            bolts[name, told] = bolts.get((name, told), 0) + mount.top_bolts
         if mount.grease_fitting is not None:
             fittings[mount.grease_fitting] = fittings.get(mount.grease_fitting, 0) + 1
-    for name, count in bolts.items():
+    for (name, told), count in bolts.items():
         what, _, size = name.rpartition(", ")
         spare = spares(count)
         made.put(
@@ -302,7 +341,7 @@ def _bolts(made: _List, mounts: Sequence[FloorPivot | BarrelHinge]) -> None:
             size,
             count + spare,
             None,
-            f"top plates; {spare} spare; length by what they go through",
+            f"top plates; {spare} spare; {told}",
         )
     anchor = made.job.building.anchor
     if anchor is not None and pivots:

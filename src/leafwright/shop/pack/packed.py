@@ -65,7 +65,7 @@ def packed(
                 tape,
             )
         ),
-        buying=buying(job, tables, leaves, bought, use, tape),
+        buying=buying(job, tables, leaves, bought, use, tape, room=room, cuts=cuts),
         crooked=crooked_of(leaves, room, metric=job.job.system == "metric"),
         checks=checks,
         defaults=(*used, *taken),
