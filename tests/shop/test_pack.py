@@ -25,6 +25,7 @@ from leafwright.shop.pack import Outlet, Pack, PackItem, SiteNeeds, WeldUse, pac
 from leafwright.shop.pack.bolt_length import BoltLength, bolt_length, sold_length
 from leafwright.shop.pack.buying import BOTTLES, sold_in
 from leafwright.shop.pack.power import cord_of
+from leafwright.shop.pack.records import BuyLine
 from leafwright.shop.seams import Seams
 from leafwright.shop.stock import Stock
 from leafwright.units import read_length
@@ -478,3 +479,22 @@ def test_sleeves_and_plates_of_splices_are_on_both_lists() -> None:
     assert "2 1/8" in bought.size and "8" in bought.size
     assert lines["plates of splices"].count == 2
     assert "not given" in lines["plates of splices"].why
+
+
+def test_top_pins_and_sleeves_are_bought_to_their_own_sizes() -> None:
+    """Boathouse: pins 5 + 1/2 and 3 + 5/16, slugs 1, sleeves 4 bored 1.5015 and 1.5060; 25 mm each
+    over for the saw and the jaws; two leaves.
+    """
+    lines = {(line.what, line.size.partition(" in,")[0]): line for line in _bars()}
+    bar = lines["round bar for pins, A36", "1.4990"]
+    long = 2 * (5.5 + 3.3125 + 1.0) * INCH + 6 * 0.025
+    assert bar.mass == pytest.approx(math.pi / 4 * (1.499 * INCH) ** 2 * long * 7850, rel=1e-3)
+    sleeves = [line for line in _bars() if line.what.startswith("sleeve tube")]
+    for bore, line in zip((1.5015, 1.5060), sleeves, strict=True):
+        assert f"bored {bore:.4f} in" in line.size and line.why == "2 sleeves"
+        area = math.pi / 4 * (2.0**2 - bore**2) * INCH**2
+        assert line.mass == pytest.approx(area * 2 * (4 * INCH + 0.025) * 7850, rel=1e-3)
+
+
+def _bars() -> list[BuyLine]:
+    return [line for line in pack_of("boathouse").buying.lines if line.group == "bar"]

@@ -141,7 +141,7 @@ def lap_edges(leaf: Leaf) -> list[tuple[str, LineString, float | None]]:
         left = Polygon(member.bar.outline).difference(taken)
         assert isinstance(left, MultiPolygon)
         for part in left.geoms:
-            bar = replace(member.bar, outline=tuple(part.exterior.coords)[:-1])
+            bar = replace(member.bar, outline=tuple((x, y) for x, y in part.exterior.coords[:-1]))
             for line in contact(replace(member, bar=bar), other, gap):
                 (x0, y0), (x1, y1) = line.coords[0], line.coords[-1]
                 dx, dy = other.direction

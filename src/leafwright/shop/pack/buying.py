@@ -213,16 +213,23 @@ def _bars(made: _List, mounts: Sequence[FloorPivot | BarrelHinge], tape: Tape) -
                 if mount.pin_diameter is not None and mount.barrel_length is not None:
                     balls.setdefault(f"barrel hinge, pin {mount.pin_diameter.text}", []).append(0.0)
             continue
-        plate = mount.plate.thickness.si if mount.plate is not None else 0.0
+        ends = (
+            (mount.bottom_pin_length, mount.pin_diameter, mount.plate),
+            (
+                mount.top_pin_length,
+                mount.top_pin_diameter or mount.pin_diameter,
+                mount.top_plate or mount.plate,
+            ),
+        )
+        for length, across, plate in ends:
+            if length is not None and across is not None:
+                bar(
+                    f"round bar for pins, {mount.pin_grade}",
+                    across.si,
+                    length.si + (plate.thickness.si if plate is not None else 0.0),
+                    across.text,
+                )
         if mount.pin_diameter is not None:
-            for length in (mount.bottom_pin_length, mount.top_pin_length):
-                if length is not None:
-                    bar(
-                        f"round bar for pins, {mount.pin_grade}",
-                        mount.pin_diameter.si,
-                        length.si + plate,
-                        mount.pin_diameter.text,
-                    )
             if mount.slug_length is not None:
                 bar(
                     f"round bar for pins, {mount.pin_grade}",
@@ -240,10 +247,10 @@ def _bars(made: _List, mounts: Sequence[FloorPivot | BarrelHinge], tape: Tape) -
             and mount.sleeve_bore is not None
             and mount.sleeve_length is not None
         ):
-            text = f"{mount.sleeve_outside.text} outside, bored {mount.sleeve_bore.text}"
-            long = 2.0 * (mount.sleeve_length.si + BAR_END)
-            ring = (mount.sleeve_outside.si, mount.sleeve_bore.si, long)
-            tubes.setdefault(text, []).append(ring)
+            for bore in (mount.sleeve_bore, mount.top_sleeve_bore or mount.sleeve_bore):
+                text = f"{mount.sleeve_outside.text} outside, bored {bore.text}"
+                ring = (mount.sleeve_outside.si, bore.si, mount.sleeve_length.si + BAR_END)
+                tubes.setdefault(text, []).append(ring)
     for (what, text), lengths in pins.items():
         whole = math.fsum(lengths)
         mass = math.pi / 4.0 * sizes[what, text] ** 2 * whole * STEEL_DENSITY
@@ -271,7 +278,7 @@ def _bars(made: _List, mounts: Sequence[FloorPivot | BarrelHinge], tape: Tape) -
             size,
             1,
             mass,
-            f"{2 * len(rings)} sleeves",
+            f"{len(rings)} sleeves",
             length=whole,
         )
     for text, masses in balls.items():
