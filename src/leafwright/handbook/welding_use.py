@@ -53,8 +53,8 @@ _FEED_PER_AMPERE = {23: 3.5, 30: 2.0, 35: 1.6, 45: 1.0}
 def deposition_efficiency(process: Process) -> tuple[Number, Number]:
     """Return how much of what is bought stays in the seam, least and greatest [-].
 
-    A welding engineer's list of usual ranges, and for solid wire a wire maker's guide; stick with
-    its stubs.
+    Common practice, no source: ranges that a welding engineer lists and, for solid wire, a wire
+    maker's guide (both read); stick with its stubs.
 
     process: by the letters of AWS A3.0 [-].
     Raises ValueError for another process.
@@ -140,7 +140,7 @@ def time_welding(arc: float, operating_factor: float) -> float:
 def gas_used(flow: float, arc: float, lost: float = 0.0) -> CubicMetres:
     """Return the shielding gas that a job takes, as free gas [m3]: flow × arc time (1 + lost).
 
-    Arithmetic; 30 to 40 ft³/h is typical of wire by hand.
+    The definition of a flow; 30 to 40 ft³/h is usual with wire (common practice, no source).
 
     flow: while the arc burns [m3/s].
     arc: how long it burns [s].
@@ -156,7 +156,8 @@ def gas_used(flow: float, arc: float, lost: float = 0.0) -> CubicMetres:
 def amperes_for_wall(thickness: float) -> float:
     """Return the current that a wall asks for in one pass [A]: 1 A for each 0.001 in.
 
-    The setting guides of makers of wire welders (read in two); a start for a trial, no rule.
+    Common practice, no source: the setting guides of makers of wire welders (read in two); a start
+    for a trial, no rule.
 
     thickness: of the wall [m].
     Raises ValueError for a thickness at or below 0. Limits: mild steel, short arc, from about
@@ -169,8 +170,9 @@ def amperes_for_wall(thickness: float) -> float:
 def wire_feed_for(current: float, diameter: float) -> float:
     """Return how fast a solid steel wire is fed for a current [m/s].
 
-    The setting guides of makers of wire welders: 3.5, 2.0, 1.6 and 1.0 in/min for each ampere with
-    wire of 0.023, 0.030, 0.035 and 0.045 in. Between them by the wire's area, from the nearest.
+    Common practice, no source: the setting guides of makers of wire welders (read in two): 3.5,
+    2.0, 1.6 and 1.0 in/min for each ampere with wire of 0.023, 0.030, 0.035 and 0.045 in. Between
+    them by the wire's area, from the nearest.
 
     current: at the arc [A].
     diameter: of the wire [m].
