@@ -65,3 +65,29 @@ def test_a_plate_for_the_machine_has_its_outline_and_holes_at_true_size(boathous
     ys = [p[1] for p in outline.get_points()]
     assert (max(xs) - min(xs), max(ys) - min(ys)) == pytest.approx((9.0, 6.0))
     assert {e.dxf.layer for e in space} <= {"cut", "mark", "note"}
+
+
+def test_rails_drilled_alike_share_a_sheet_with_a_box_each() -> None:
+    made = plan(load_job(EXAMPLES / "yard-gate.toml").job, upto="shop")
+    titles = [sheet.title for sheet in hole_sheets(desk(made))]
+    assert [t for t in titles if "BR" in t] == [
+        "Left leaf: holes of A-BR, A-MR1, A-TR",
+        "Right leaf: holes of B-BR, B-MR1, B-TR",
+    ]
+
+
+def test_notes_say_of_which_holes_they_are_and_plates_from_where_they_are_seen(
+    boathouse: Plan,
+) -> None:
+    sheets = {sheet.title: sheet for sheet in hole_sheets(desk(boathouse))}
+    assert len(sheets) == len(hole_sheets(desk(boathouse))), "no part needs a second sheet"
+
+    def words(title: str) -> str:
+        return " ".join(t.text for t in flatten(sheets[title]).items if isinstance(t, Text))
+
+    assert "Holes 2, 4 and 5: Holds the bottom sleeve" in words("Left leaf: holes of A-HS")
+    assert sheets["Left leaf: floor plate A-FP"].block.seen_from == "above"
+    assert sheets["Left leaf: top plate A-TP"].block.seen_from == "below"
+    assert "Dashed: the pin, 1.499 in across" in words("Left leaf: floor plate A-FP")
+    # What is drilled alike for both leaves stands once.
+    assert "through A-FP and B-FP" in words("Holes drilled in place, in which order")

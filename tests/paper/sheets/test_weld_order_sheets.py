@@ -16,6 +16,7 @@ from leafwright.paper.scale import Scale
 from leafwright.paper.scene import Circle, Text
 from leafwright.paper.sheet import Sheet, flatten
 from leafwright.paper.sheets.common import desk
+from leafwright.paper.sheets.seams import seam_sheets
 from leafwright.paper.sheets.weld_order import numbers_drawing, passes_of, weld_order_sheets
 from leafwright.pipeline import Plan, plan
 from leafwright.records import Held
@@ -87,3 +88,13 @@ def test_with_the_back_up_the_leaf_is_mirrored() -> None:
         for up in ("face", "back")
     )
     assert back.at == pytest.approx((leaf.width - face.at[0], face.at[1]))
+
+
+def test_joints_and_seams_of_a_leaf_leave_no_sheet_with_a_row_or_two() -> None:
+    made = desk(planned("boathouse"))
+    titles = [sheet.title for sheet in seam_sheets(made)]
+    assert sum("joints enlarged, seams A-1 to A-48" in title for title in titles) == 1
+    gate = [s for s in seam_sheets(desk(planned("yard-gate"))) if "Left leaf, every" in s.title]
+    assert len(gate) == 1
+    joints = [s.title for s in seam_sheets(desk(planned("yard-gate"))) if "A-" in s.title]
+    assert len(joints) == len(set(joints)), "each sheet of joints says which seams are on it"

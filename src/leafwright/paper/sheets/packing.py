@@ -21,7 +21,7 @@ from leafwright.paper.sheets.flow import (
 from leafwright.records import Held, Verdict
 from leafwright.say import VERDICTS, check_line, check_source, sentence
 from leafwright.shop.pack import Pack
-from leafwright.supplied import SORT, Told, told_of
+from leafwright.supplied import GROUPS, SORT, Told, told_of
 
 POWER = Caution(
     "Power and hot work",
@@ -54,24 +54,33 @@ def packing_sheets(at: Desk) -> tuple[Sheet, ...]:
 def _buying_sheets(at: Desk, told: Told) -> tuple[Sheet, ...]:
     blocks: list[Block] = [Figures(told.totals())]
     blocks += [Says(said) for said in (told.rack(), told.unpriced()) if said]
+    lines: list[tuple[str | Cell, ...]] = []
     for name, rows in told.bought():
-        table = Table(
+        lines.append((Cell(""), "", name.upper(), "", "", "", ""))
+        # Boards and sheets are bought by their area: the size says it.
+        by_area = name == GROUPS["infill"]
+        lines += [
             (
-                Column("Got", 9.0),
-                Column("How many", 16.0, align="right", bold=True, height_mm=4.0),
-                Column("What", 72.0, bold=True),
-                Column("Size", 62.0, bold=True),
-                Column("All weighs", 24.0, align="right"),
-                Column("Costs", 28.0, align="right"),
-                Column("For", 150.0),
-            ),
-            tuple(
-                (Cell("", tick=False), r.count, r.what, r.size, r.mass or "–", r.cost or "–", r.why)
-                for r in rows
-            ),
-            height_mm=3.2,
-        )
-        blocks += [Title(name), Rows(table)]
+                Cell("", tick=False),
+                "" if by_area else r.count,
+                r.what,
+                r.size,
+                r.mass or "–",
+                r.cost or "–",
+                r.why,
+            )
+            for r in rows
+        ]
+    columns = (
+        Column("", 9.0),
+        Column("How many", 16.0, align="right", bold=True, height_mm=4.0),
+        Column("What", 72.0, bold=True),
+        Column("Size", 62.0, bold=True),
+        Column("All weighs", 24.0, align="right"),
+        Column("Costs", 36.0, align="right"),
+        Column("For", 136.0),
+    )
+    blocks.append(Rows(Table(columns, tuple(lines), height_mm=3.2)))
     later = blank(at, "Buying list", seen=False)
     first = blank(at, "Buying list", seen=False, cautions=(STICKS,))
     return flowed(first, area(first), lambda: later, blocks)

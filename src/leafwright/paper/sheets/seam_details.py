@@ -70,8 +70,8 @@ class Cell:
 
 
 _SMALL, _LARGE = Cell(128.0, 92.0, (38.0, 60.0)), Cell(170.0, 92.0, (62.0, 60.0))
-#: A small cell serves where a metre is so long in it [mm].
-_LEGIBLE = 330.0
+#: A small cell serves where the narrowest tube is so wide in it [mm].
+_LEGIBLE = 13.0
 
 
 def enlarged_for(joints: Sequence[JointSeams], window: tuple[float, float]) -> float:
@@ -81,15 +81,16 @@ def enlarged_for(joints: Sequence[JointSeams], window: tuple[float, float]) -> f
     return min(window[0] / wide, window[1] / high)
 
 
-def cell_for(joints: Sequence[JointSeams], room: float) -> Cell:
+def cell_for(joints: Sequence[JointSeams], room: float, tube: float) -> Cell:
     """Return the cell for the joints of a leaf: a small one where that is legible.
 
     Args:
         joints: to be drawn, all at one scale.
         room: width of the sheet [mm].
+        tube: width of the leaf's narrowest tube [m].
     """
     small, large = _SMALL.with_scale(joints), _LARGE.with_scale(joints)
-    return small if small.enlarged >= _LEGIBLE or room < large.width else large
+    return small if small.enlarged * tube >= _LEGIBLE or room < large.width else large
 
 
 def seen(seam: NumberedSeam, view: View) -> bool:

@@ -28,6 +28,7 @@ from leafwright.paper.sheets.elevation import leaf_items
 from leafwright.paper.sheets.flow import WIDE_ENOUGH, Block, Listed, Rows, Says, Title, flowed
 from leafwright.paper.sheets.leaf import HOT_WORK, leaf_parts
 from leafwright.paper.sheets.seam_details import (
+    JointSeams,
     cell_for,
     joint_cell,
     joint_places,
@@ -239,25 +240,32 @@ def _words(at: Desk, its: LeafSeams) -> tuple[Block, ...]:
 
 def _detail_sheets(at: Desk, leaf: Leaf, its: LeafSeams) -> tuple[Sheet, ...]:
     joints = joints_of(leaf, its.frame)
-    title = _title(its, f"joints enlarged, seams {its.letter}-1 to {its.letter}-{len(its.frame)}")
-    sheet = blank(at, title)
+    sheet = blank(at, _joints_title(its, joints))
     sheet = replace(sheet, block=replace(sheet.block, scale="enlarged, not to scale"))
     room = area(sheet)
-    cell = cell_for(joints, room.width)
+    tube = min(member.section.width for member in leaf.members if member.role != "rod")
+    cell = cell_for(joints, room.width, tube)
     columns = max(int(room.width // cell.width), 1)
     down = max(int(room.height // cell.height), 1)
     wide, high = room.width / columns, (room.height - 5.0) / down
     sheets = []
     for start in range(0, len(joints), columns * down):
         items: list[DrawingItem] = []
-        for i, joint in enumerate(joints[start : start + columns * down]):
+        here = joints[start : start + columns * down]
+        for i, joint in enumerate(here):
             left = room.left + (i % columns) * wide
             top = room.top - (i // columns) * high
             box = room_of(left, top, wide, high)
             items += joint_cell(leaf, joint, cell, box, at.plan.job.job.seen_from)
         items.append(Text((room.left, room.bottom), _LEGEND, height_mm=2.4))
-        sheets.append(replace(sheet, items=tuple(items)))
+        sheets.append(replace(sheet, title=_joints_title(its, here), items=tuple(items)))
     return tuple(sheets)
+
+
+def _joints_title(its: LeafSeams, joints: Sequence[JointSeams]) -> str:
+    numbers = [seam.number for joint in joints for seam in joint.seams]
+    first, last = f"{its.letter}-{min(numbers)}", f"{its.letter}-{max(numbers)}"
+    return _title(its, f"joints enlarged, seams {first} to {last}")
 
 
 def room_of(left: float, top: float, wide: float, high: float) -> Box:
@@ -329,9 +337,18 @@ def _table(at: Desk, its: LeafSeams) -> tuple[Table, tuple[NumberedSeam, ...]]:
     return table, its.every
 
 
+#: Air over and under the words of a seam's row, and what may be taken of it to save a sheet [mm].
+_ROW_AIR = (2.1, 1.75)
+
+
 def _table_sheets(at: Desk, its: LeafSeams) -> tuple[Sheet, ...]:
     """Return every seam in a row with its symbol, two columns of rows where the sheet is wide."""
+    return min((_set_table(at, its, air) for air in _ROW_AIR), key=len)
+
+
+def _set_table(at: Desk, its: LeafSeams, air: float) -> tuple[Sheet, ...]:
     table, seams = _table(at, its)
+    table = replace(table, padding_mm=air)
     title = _title(its, f"every seam, symbols by {its.symbols}")
     iso = at.words.system == "mm"
     rest: Table | None = table

@@ -139,7 +139,7 @@ def clad(bag: Bag, work: Work) -> None:
     for what, size, count, why in screws:
         bag.put(what, why, size=size, count=count + spares(count), spare=spares(count))
     if not screws:
-        bag.put("screws", f"{', '.join(kinds)}: along every edge and rail, by their spacing")
+        bag.put("box of screws", f"{', '.join(kinds)}: along every edge and rail, by their spacing")
     bag.put("driver bits", "screws", count=4, spare=2)
     bag.put("shears or saw for the infill", ", ".join(kinds))
 

@@ -156,6 +156,7 @@ def total_words(row: WeldLength, tape: Tape) -> tuple[str, str, str, str]:
     kind = _KINDS[row.kind]
     size = "size not given" if row.size is None else size_words(row.size, tape)
     long = "–" if row.kind == "plug" else show_length(row.length, tape)
-    if row.unknown and row.kind != "plug":
+    sized = row.size is not None or not row.length
+    if row.unknown and row.kind != "plug" and sized:
         long += f", and {row.unknown} not given" if row.length else "not given"
     return (f"{kind}, {size}", PLACES[row.done_at], str(row.seams), long)
