@@ -46,7 +46,7 @@ BESIDE_RAIL = 4.6
 NUMBER_MM = 2.7
 #: Numbers stand no further in than this share of the way to the middle of their member, in so many
 #: steps, with so much air round them [-, -, mm].
-MOST_ALONG, STEPS_ALONG, AIR_MM = 0.9, 9, 1.2
+MOST_ALONG, STEPS_ALONG, AIR_MM = 0.9, 9, 0.4
 #: Scales that the drawing may come out at, over the one it is laid out for [-].
 LARGER = (1.0, 1.25, 1.5, 2.0)
 #: The drawing's share of a column that holds one side: of its width for a leaf higher than it is
@@ -128,10 +128,13 @@ def _together(at: Desk, leaf: Leaf, told: LeafWelded, share: float, air: float) 
             place = Box(box.left, low, box.right, box.top)
             beside = Box(box.left, box.bottom, box.right, low - 3.0)
         about = fitting_scale((leaf.width, leaf.height), (place.width, place.height), at.scales)
+        drawing = numbers_drawing(leaf, steps, up, about)
+        if _crowded(drawing, about):
+            return None
         try:
             placed.append(
                 fitted(
-                    numbers_drawing(leaf, steps, up, about),
+                    drawing,
                     place,
                     at.scales,
                     caption=f"{side.upper()} UP",
@@ -243,6 +246,12 @@ def numbers_drawing(leaf: Leaf, steps: Sequence[ToDo], up: str, about: Scale) ->
         if member.role != "rod" and not _touches(mark, written, about):
             written.append(mark)
     return Drawing((*items, *written))
+
+
+def _crowded(drawing: Drawing, about: Scale) -> bool:
+    """Return whether some numbers found no place of their own."""
+    symbols = [item for item in drawing.items if isinstance(item, Symbol)]
+    return any(_touches(one, symbols[:n], about) for n, one in enumerate(symbols))
 
 
 def _touches(one: Symbol, others: Sequence[Symbol], about: Scale) -> bool:
