@@ -129,8 +129,6 @@ def _together(at: Desk, leaf: Leaf, told: LeafWelded, share: float, air: float) 
             beside = Box(box.left, box.bottom, box.right, low - 3.0)
         about = fitting_scale((leaf.width, leaf.height), (place.width, place.height), at.scales)
         drawing = numbers_drawing(leaf, steps, up, about)
-        if _crowded(drawing, about):
-            return None
         try:
             placed.append(
                 fitted(
@@ -145,7 +143,8 @@ def _together(at: Desk, leaf: Leaf, told: LeafWelded, share: float, air: float) 
             )
         except ValueError:
             return None
-        if len(set_) > 1:
+        # A caption may leave it a smaller scale than its numbers were laid out for.
+        if len(set_) > 1 or _crowded(drawing, placed[-1].scale):
             return None
         items += set_[0].items
     block = replace(sheet.block, seen_from="above, as it lies")
