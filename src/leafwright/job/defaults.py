@@ -265,10 +265,8 @@ DEFAULTS: dict[str, Default] = {
     "racking limit": Default(_INCH / 8, 0.003, _PRACTICE),
     "rod end allowance": Default(3 * _INCH, 0.075, f"tab at each end of a rod; {_PRACTICE}"),
     "kerf": Default(_INCH / 8, 0.003, f"abrasive or band saw; {_PRACTICE}"),
-    "wire": Default(
-        0.035 * _INCH, 0.0009, f"solid wire for walls of 1/16 to 1/4 in, 2 to 6 mm; {_PRACTICE}"
-    ),
-    "rods": Default(_INCH / 8, 0.0032, f"stick for walls of 1/8 in, 3 mm, and over; {_PRACTICE}"),
+    "wire": Default(0.035 * _INCH, 0.0009, f"solid wire for the walls of usual tube; {_PRACTICE}"),
+    "rods": Default(_INCH / 8, 0.0032, f"stick for all but thin walls; {_PRACTICE}"),
     "gas flow": Default(
         35 * (12 * _INCH) ** 3 / 3600,
         15e-3 / 60,
