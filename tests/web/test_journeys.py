@@ -329,13 +329,16 @@ PAGES = (
 )
 
 
+@pytest.mark.parametrize("share", range(3))
 def test_nothing_serious_for_those_who_cannot_see_or_point(
-    browser: Browser, running: Running
+    browser: Browser, running: Running, share: int
 ) -> None:
+    """In three shares, so that no worker is left with all of it."""
     slug = running.store.new("Yard gate", example("yard-gate")).slug
     context = browser.new_context(viewport={"width": 360, "height": 780}, has_touch=True)
     seen = Watched(context.new_page(), running.url)
-    for path in ("/", "/enter", "/phone", *(f"/job/{slug}{page}" for page in PAGES)):
+    every = ("/", "/enter", "/phone", *(f"/job/{slug}{page}" for page in PAGES))
+    for path in every[share::3]:
         seen.page.goto(running.url + path)
         seen.page.wait_for_load_state("networkidle")
         assert faults(seen.page) == [], path

@@ -28,7 +28,7 @@ def test_a_seam_is_ticked_is_left_out_of_what_is_left_and_comes_back(
     slug = store.new("Kiln", example("kiln-shed")).slug
     address = f"/job/{slug}/build/seams"
     page = client.get(address).text
-    assert "59 of 59 seams are not ticked yet: 55 in the shop" in text_of(page)
+    assert "59 of 59 seams are not ticked yet: 55 on pad and bench" in text_of(page)
     assert page.count('<button class="tick open"') == 59
     assert page.count("<svg") > 13
     form = hidden(page, "seam/leaf/bottom rail/hinge/face")
