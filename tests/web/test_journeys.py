@@ -6,7 +6,7 @@ import re
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, Route, expect
+from playwright.sync_api import Browser, Locator, Page, Route, expect
 
 from leafwright.job.store import Saved
 from tests.web.conftest import ARGUMENTS, AT_THE_BENCH, ON_A_PHONE, Watched
@@ -104,6 +104,36 @@ def test_open_keys_outlive_a_redraw(watched: Watched, running: Running, boathous
         keys.get_by_role("button", name="rub out").click()
     keys.get_by_role("button", name="7", exact=True).click()
     expect(field).to_have_value("7")
+
+
+def middle(of: Locator) -> tuple[float, float]:
+    box = of.bounding_box()
+    assert box is not None
+    return box["x"] + box["width"] / 2, box["y"] + min(box["height"] / 2, 40.0)
+
+
+@AT_THE_BENCH
+def test_nothing_is_redrawn_under_a_finger(
+    watched: Watched, running: Running, boathouse: str
+) -> None:
+    page = watched.page
+    page.goto(f"{running.url}/job/{boathouse}/shape", wait_until="networkidle")
+    before = page.locator("#notice").inner_text()
+    page.mouse.move(*middle(page.locator("#day")))
+    page.mouse.down()
+    with page.expect_response(re.compile("/edit$")):
+        page.evaluate(
+            """() => {
+              const field = document.getElementById('field-f-doorway-meeting-gap');
+              field.value = '3/8 in';
+              for (const kind of ['input', 'change'])
+                field.dispatchEvent(new Event(kind, { bubbles: true }));
+            }"""
+        )
+    page.wait_for_timeout(300)
+    assert page.locator("#notice").inner_text() == before
+    page.mouse.up()
+    expect(page.locator("#notice")).to_contain_text("left leaf, width", ignore_case=True)
 
 
 @AT_THE_BENCH

@@ -117,6 +117,17 @@ export function showFetched(html) {
   notice?.prepend(words);
 }
 
+// While something is pressed nothing is put in place: it would be taken from under the finger, and
+// the press would be lost.
+let pressed = Promise.resolve();
+document.addEventListener("pointerdown", () => {
+  pressed = new Promise((done) => {
+    for (const end of ["pointerup", "pointercancel"]) {
+      document.addEventListener(end, () => setTimeout(done), { capture: true, once: true });
+    }
+  });
+}, true);
+
 /** Fetch a page, or return null where there is no connection or a newer one was asked for. */
 export async function fetchPage(href) {
   asked += 1;
@@ -124,6 +135,7 @@ export async function fetchPage(href) {
   try {
     const answer = await fetch(href, { headers: LIVE });
     const html = await answer.text();
+    await pressed;
     return mine === asked && answer.ok ? html : null;
   } catch {
     say("No connection: what you see may be old. It is tried again.");
@@ -205,6 +217,7 @@ async function showWhole() {
 async function answered(answer, names) {
   const isJson = (answer.headers.get("content-type") ?? "").includes("json");
   const body = isJson ? await answer.json() : null;
+  await pressed;
   for (const [name, value] of names) {
     if (waiting.get(name) === value) waiting.delete(name);
   }
