@@ -26,7 +26,10 @@ def closure_words(closure: Closure, words: Words) -> str:
             return ""
         return f"{words.small(abs(by))} {more if by > 0 else less}"
 
-    comes = (off(closure.wider, "wide", "narrow"), off(closure.higher, "high", "low"))
+    comes = (
+        off(closure.wider, "too wide", "too narrow"),
+        off(closure.higher, "too high", "too low"),
+    )
     told = " and ".join(t for t in comes if t) or "at its very size"
     text = f"cut to the tape's marks it comes out {told}"
     worst = closure.worst
@@ -35,7 +38,7 @@ def closure_words(closure: Closure, words: Words) -> str:
     if abs(worst.by) < CUT_TRUE:
         return f"{text}; every piece in it fits"
     if closure.closes:
-        by = off(worst.by, "long", "short")
+        by = off(worst.by, "too long", "too short")
         return (
             f"{text}; the piece that fits worst in it, {worst.mark}, is {by}: "
             f"it closes to {words.length(closure.tolerance)}"
