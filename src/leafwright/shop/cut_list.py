@@ -18,6 +18,7 @@ from leafwright.handbook.catalogue import CatalogueSection
 from leafwright.handbook.sections import ROUND_TUBE
 from leafwright.job.steel import Steel
 from leafwright.leaf import CutBar, EndCut, Leaf, Member, Plane, cut_bar
+from leafwright.leaf.records import SplicedPiece
 from leafwright.records import Check, Kilograms, Metres, Point2, Radians
 from leafwright.shop.joiners import Joiner, joiners_of
 from leafwright.shop.sawn import saw_checks
@@ -155,41 +156,29 @@ def _notch_in(member: Member, bar: CutBar) -> NotchCut | None:
     return NotchCut(notch.face, (a, b), (e, d), notch.slant, notch.depth)
 
 
+def _of_member(m: Member, cut: Member | SplicedPiece, mitre_range: float) -> _Piece:
+    """Return a member, or one piece of it where it is spliced, as the saw sees it."""
+    return _Piece(
+        key=cut.key,
+        mark=cut.mark,
+        role=m.role,
+        section=m.section,
+        length=cut.length,
+        start=_end(cut.bar.start, m.section.width, mitre_range),
+        end=_end(cut.bar.end, m.section.width, mitre_range),
+        outline=_drawn_out(
+            _straightened(cut.bar.outline, m.direction), cut.length.value - cut.bar.long
+        ),
+        mass=cut.mass,
+        notch=_notch_in(m, cut.bar),
+    )
+
+
 def _of_leaf(leaf: Leaf, mitre_range: float) -> list[_Piece]:
     splices = {s.member: s for s in leaf.splices}
-    whole = [
-        _Piece(
-            key=m.key,
-            mark=m.mark,
-            role=m.role,
-            section=m.section,
-            length=m.length,
-            start=_end(m.bar.start, m.section.width, mitre_range),
-            end=_end(m.bar.end, m.section.width, mitre_range),
-            outline=_drawn_out(
-                _straightened(m.bar.outline, m.direction), m.length.value - m.bar.long
-            ),
-            mass=m.mass,
-            notch=_notch_in(m, m.bar),
-        )
-        for m in leaf.members
-        if m.key not in splices
-    ]
+    whole = [_of_member(m, m, mitre_range) for m in leaf.members if m.key not in splices]
     halves = [
-        _Piece(
-            key=piece.key,
-            mark=piece.mark,
-            role=m.role,
-            section=m.section,
-            length=piece.length,
-            start=_end(piece.bar.start, m.section.width, mitre_range),
-            end=_end(piece.bar.end, m.section.width, mitre_range),
-            outline=_drawn_out(
-                _straightened(piece.bar.outline, m.direction), piece.length.value - piece.bar.long
-            ),
-            mass=piece.mass,
-            notch=_notch_in(m, piece.bar),
-        )
+        _of_member(m, piece, mitre_range)
         for m in leaf.members
         if m.key in splices
         for piece in splices[m.key].pieces
