@@ -11,7 +11,6 @@ from leafwright.chain import Quantity
 from leafwright.handbook import weld_group
 from leafwright.handbook.aisc360 import LimitState, available, welds
 from leafwright.handbook.aisc360.bending import bending_rectangular_bar
-from leafwright.handbook.aisc360.connecting import element_shear_rupture, element_shear_yielding
 from leafwright.mount.carrier import Carrier
 from leafwright.mount.head_bolts import SUBJECT
 from leafwright.mount.head_loads import TopPlate
@@ -27,11 +26,9 @@ from leafwright.mount.parts import (
 )
 from leafwright.mount.plate_loads import PlateLoad
 from leafwright.mount.records import Mounting
+from leafwright.mount.weld_strength import weld_strength
 from leafwright.proof.working import Lines
 from leafwright.records import Check, Metres, NewtonsPerMetre, Point2, Radians
-
-#: Strengths are worked for a metre of weld.
-_ONE_METRE = 1.0
 
 
 def weld_checks(
@@ -148,19 +145,7 @@ def _line_strength(
 ) -> NewtonsPerMetre:
     """Return what each metre of fillet carries: its metal, or the weaker part beside it [N/m]."""
     throat = lines.work(welds.fillet_throat, w_1=leg)
-    metal = lines.work(welds.weld_shear, F_EXX=F_EXX, A_we=float(throat) * _ONE_METRE)
-    strengths = [(metal, LimitState.WELD_SHEAR)]
-    for steel, t in beside:
-        torn = lines.work(element_shear_rupture, F_u=steel.tensile_strength, A_nv=t * _ONE_METRE)
-        sheared = lines.work(element_shear_yielding, F_y=steel.yield_stress, A_gv=t * _ONE_METRE)
-        strengths += [
-            (torn, LimitState.ELEMENT_SHEAR_RUPTURE),
-            (sheared, LimitState.ELEMENT_SHEAR_YIELDING),
-        ]
-    return min(
-        float(lines.work(available, nominal=float(nominal), limit_state=state, method=m.method))
-        for nominal, state in strengths
-    )
+    return weld_strength(m, float(throat), F_EXX, beside, lines)
 
 
 def _size_checks(

@@ -10,8 +10,7 @@ from __future__ import annotations
 import math
 
 from leafwright.chain import Quantity
-from leafwright.handbook.aisc360 import LimitState, available, welds
-from leafwright.handbook.aisc360.connecting import element_shear_rupture, element_shear_yielding
+from leafwright.handbook.aisc360 import welds
 from leafwright.handbook.weld_group import ring_greatest_force
 from leafwright.mount.envelope import PinForce, floor_pivot
 from leafwright.mount.parts import (
@@ -25,11 +24,9 @@ from leafwright.mount.parts import (
 )
 from leafwright.mount.pivot_pin import Pin
 from leafwright.mount.records import Mounting
+from leafwright.mount.weld_strength import weld_strength
 from leafwright.proof.working import Lines
-from leafwright.records import Check, Metres, NewtonsPerMetre, Pascals
-
-#: A metre of weld: strengths here are for each metre.
-_ONE_METRE = 1.0
+from leafwright.records import Check, Metres, NewtonsPerMetre
 
 SLUG_ASSUMPTIONS = (
     "the slug is held by a bevel groove round its top, all round, worked as a line on the sleeve's "
@@ -71,13 +68,15 @@ def slug_checks(
     if wall is None:
         unknown.append("give sleeve_outside, over the sleeve's bore: it says how thick its wall is")
     throat = least if typed is None else typed.si
-    has = _strength(m, throat, metal.value, steel, wall, lines) if wall and throat else None
+    has = (
+        weld_strength(m, throat, metal.value, ((steel, wall),), lines) if wall and throat else None
+    )
     change = "a deeper bevel, a sleeve with more wall, or a pin across slug and sleeve"
     if wall:
-        one = _strength(m, wall, metal.value, _endless(), wall, Lines())
+        one = weld_strength(m, wall, metal.value, (), Lines())
         wanted = max(least, wall * demand / one)
         change = f"a throat of {stock_size(m, wanted)} or more all round"
-        if demand > _strength(m, wall, metal.value, steel, wall, Lines()):
+        if demand > weld_strength(m, wall, metal.value, ((steel, wall),), Lines()):
             change = "a sleeve with more wall: it is weaker than what the slug asks of it"
         if typed is not None and typed.si > wall * (1.0 + 1e-9):
             unknown.append(
@@ -148,25 +147,3 @@ def _line_force(radius: Metres, given: PinForce, lines: Lines) -> NewtonsPerMetr
         bending=0.0,
         twist=0.0,
     )
-
-
-def _strength(
-    m: Mounting, throat: Metres, F_EXX: Pascals, steel: PartSteel, wall: Metres, lines: Lines
-) -> NewtonsPerMetre:
-    """Return what each metre of the groove carries: its metal, or the wall beside it [N/m]."""
-    metal = lines.work(welds.weld_shear, F_EXX=F_EXX, A_we=throat * _ONE_METRE)
-    torn = lines.work(element_shear_rupture, F_u=steel.tensile_strength, A_nv=wall * _ONE_METRE)
-    sheared = lines.work(element_shear_yielding, F_y=steel.yield_stress, A_gv=wall * _ONE_METRE)
-    return min(
-        float(lines.work(available, nominal=nominal, limit_state=state, method=m.method))
-        for nominal, state in (
-            (metal, LimitState.WELD_SHEAR),
-            (torn, LimitState.ELEMENT_SHEAR_RUPTURE),
-            (sheared, LimitState.ELEMENT_SHEAR_YIELDING),
-        )
-    )
-
-
-def _endless() -> PartSteel:
-    """Return a steel that never governs beside a weld."""
-    return PartSteel("", math.inf, math.inf, "", ())

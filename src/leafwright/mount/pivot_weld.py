@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from leafwright.chain import Quantity
 from leafwright.handbook.aisc360 import LimitState, available, welds
 from leafwright.handbook.aisc360.bending import bending_rectangular_bar
-from leafwright.handbook.aisc360.connecting import element_shear_rupture, element_shear_yielding
 from leafwright.handbook.sections import FLAT_BAR
 from leafwright.handbook.weld_group import ring_greatest_force
 from leafwright.job.defaults import chosen
@@ -26,11 +26,9 @@ from leafwright.mount.parts import (
 )
 from leafwright.mount.pivot_pin import Pin
 from leafwright.mount.records import Mounting
+from leafwright.mount.weld_strength import weld_strength
 from leafwright.proof.working import Lines
 from leafwright.records import Check, Metres, NewtonsPerMetre, Pascals
-
-#: A metre of weld: strengths here are for each metre.
-ONE_METRE = 1.0
 
 WELD_ASSUMPTIONS = (
     "pins are welded to their plates all round with a fillet; what presses down on a pin goes "
@@ -81,21 +79,15 @@ def _weld_force(pin: Pin, radius: Metres, given: PinForce, lines: Lines) -> Newt
 
 
 def _weld_strength(
-    m: Mounting, leg: Metres, F_EXX: Pascals, plate: PartSteel, t: Metres, lines: Lines
+    m: Mounting,
+    leg: Metres,
+    F_EXX: Pascals,
+    beside: Sequence[tuple[PartSteel, Metres]],
+    lines: Lines,
 ) -> NewtonsPerMetre:
     """Return what each metre of a pin's fillet carries: its metal, or the plate beside it [N/m]."""
     throat = lines.work(welds.fillet_throat, w_1=leg)
-    metal = lines.work(welds.weld_shear, F_EXX=F_EXX, A_we=float(throat) * ONE_METRE)
-    torn = lines.work(element_shear_rupture, F_u=plate.tensile_strength, A_nv=t * ONE_METRE)
-    sheared = lines.work(element_shear_yielding, F_y=plate.yield_stress, A_gv=t * ONE_METRE)
-    return min(
-        float(lines.work(available, nominal=nominal, limit_state=state, method=m.method))
-        for nominal, state in (
-            (metal, LimitState.WELD_SHEAR),
-            (torn, LimitState.ELEMENT_SHEAR_RUPTURE),
-            (sheared, LimitState.ELEMENT_SHEAR_YIELDING),
-        )
-    )
+    return weld_strength(m, float(throat), F_EXX, beside, lines)
 
 
 def weld_checks(m: Mounting, pin: Pin) -> tuple[tuple[Check, ...], list[Quantity]]:
@@ -120,12 +112,12 @@ def weld_checks(m: Mounting, pin: Pin) -> tuple[tuple[Check, ...], list[Quantity
     least = float(lines.work(welds.minimum_fillet, thinner=min(t, pin.at.diameter), metric=metric))
     typed = mount.pin_weld
     leg = least if typed is None else typed.si
-    has = _weld_strength(m, leg, metal.value, steel, t, lines)
+    has = _weld_strength(m, leg, metal.value, ((steel, t),), lines)
     # The metal's strength grows with the leg, the plate's does not.
-    alone = _weld_strength(m, leg, metal.value, _endless(steel), t, Lines())
+    alone = _weld_strength(m, leg, metal.value, (), Lines())
     wanted = max(least, leg * demand / alone)
     told = f"a fillet of {stock_size(m, wanted)} or more all round"
-    beside = _weld_strength(m, 1.0, metal.value, steel, t, Lines())
+    beside = _weld_strength(m, 1.0, metal.value, ((steel, t),), Lines())
     if demand > beside:
         told = "a thicker plate: it is weaker than any weld on it"
     # No plate is softer than the lowest common one, so its steel matters where it governs only.
@@ -161,11 +153,6 @@ def weld_checks(m: Mounting, pin: Pin) -> tuple[tuple[Check, ...], list[Quantity
         lines.work(welds.minimum_fillet, thinner=min(t, pin.at.diameter), metric=metric)
         checks.append(_size_check(m, pin, leg, least, lines))
     return tuple(checks), defaults
-
-
-def _endless(steel: PartSteel) -> PartSteel:
-    """Return a steel that never governs beside a weld."""
-    return PartSteel(steel.name, math.inf, math.inf, "", ())
 
 
 def _size_check(m: Mounting, pin: Pin, leg: Metres, least: Metres, lines: Lines) -> Check:
