@@ -19,7 +19,8 @@ from typing import Any, Literal
 
 import numpy as np
 
-from leafwright.records import Metres, Number
+from leafwright import records
+from leafwright.records import Check, Metres, Number, Source
 from leafwright.site.squares import CHECKED, SEEN, STANDS_OUT
 from leafwright.site.wording import listed, shown
 from leafwright.survey.culprits import ALIKE
@@ -112,6 +113,26 @@ class Further:
     words: str
     foretold: Callable[[Any], tuple[float, float] | None]
     sd: Metres
+
+
+#: Where the test of readings comes from.
+BAARDA = Source("W. Baarda, A Testing Procedure for Use in Geodetic Networks (1968)", "tests")
+
+
+def agreement_check(key: str, subject: str, doubted: Doubt, done: str) -> Check:
+    """Return the question of whether readings agree, before anything is ``done`` on them."""
+    return Check(
+        key=key,
+        subject=subject,
+        question="do they agree with one another",
+        verdict=records.Verdict.ASK,
+        source=BAARDA,
+        demand=doubted.most,
+        available=doubted.critical,
+        ratio=doubted.most / doubted.critical,
+        change=f"nothing is {done} on readings that disagree: take the one named again, then give "
+        'the wrong one set_aside = "why" and write the new one beside it',
+    )
 
 
 def spare_of(weighted: np.ndarray) -> tuple[np.ndarray, int]:

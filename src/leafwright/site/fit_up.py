@@ -18,9 +18,9 @@ import numpy as np
 
 from leafwright.chain import BAND_95
 from leafwright.doorway import LeafPlace
-from leafwright.records import COMMON_PRACTICE, Check, Metres, Radians, Source, Verdict
+from leafwright.records import COMMON_PRACTICE, Check, Metres, Radians, Verdict
 from leafwright.site import pad, squares
-from leafwright.site.doubt import Answer, Doubt
+from leafwright.site.doubt import Answer, Doubt, agreement_check
 from leafwright.site.out_of_shape import Figure, Limits, figures_of
 from leafwright.site.pad import CORNERS, EDGES, TWIST, PadFit, PadReading
 from leafwright.site.pad_doubt import pad_doubt
@@ -32,8 +32,6 @@ from leafwright.units import Tape, show_length, show_machined
 _INCH = 0.0254
 
 NOT_KNOWN = "not known from these readings"
-
-BAARDA = Source("W. Baarda, A Testing Procedure for Use in Geodetic Networks (1968)", "tests")
 
 #: Answers that are shown without the readings likeliest to be wrong [-].
 NAMED = 2
@@ -180,7 +178,12 @@ def fit_up(
     doubted = pad_doubt(readings, found, width, height, tape=tape)
     answers: tuple[Answer, ...] = ()
     if doubted.holds:
-        checks = [*_unsettled(checks), _agreement(key, doubted)]
+        checks = [
+            *_unsettled(checks),
+            agreement_check(
+                f"{key}/fit up/agreement", "the leaf on the pad, its readings", doubted, "pushed"
+            ),
+        ]
         answers = _answers(readings, doubted, items, width, height, limits, tape)
     return FitUp(
         key=key,
@@ -210,21 +213,6 @@ def _unsettled(checks: Sequence[Check]) -> list[Check]:
         else replace(c, verdict=Verdict.ASK, change=change)
         for c in checks
     ]
-
-
-def _agreement(key: str, doubted: Doubt) -> Check:
-    return Check(
-        key=f"{key}/fit up/agreement",
-        subject="the leaf on the pad, its readings",
-        question="do they agree with one another",
-        verdict=Verdict.ASK,
-        source=BAARDA,
-        demand=doubted.most,
-        available=doubted.critical,
-        ratio=doubted.most / doubted.critical,
-        change="nothing is pushed on readings that disagree: take the one named again, then give "
-        'the wrong one set_aside = "why" and write the new one beside it',
-    )
 
 
 def _answers(

@@ -15,7 +15,7 @@ import numpy as np
 from leafwright.chain import BAND_95
 from leafwright.records import COMMON_PRACTICE, Check, Metres, Source, Stop, Verdict
 from leafwright.site import squares
-from leafwright.site.doubt import Answer, Doubt
+from leafwright.site.doubt import Answer, Doubt, agreement_check
 from leafwright.site.hung_fit import (
     Read,
     Together,
@@ -47,8 +47,6 @@ READ_NEXT: Metres = 0.0008
 
 #: Answers that are shown without the readings likeliest to be wrong [-].
 NAMED = 2
-
-BAARDA = Source("W. Baarda, A Testing Procedure for Use in Geodetic Networks (1968)", "tests")
 
 RIGID = Source("geometry of the hung leaf", "a rigid leaf moved a little on its axis")
 
@@ -317,18 +315,8 @@ def _answers(found: Together, doubted: Doubt, tape: Tape) -> list[tuple[str, tup
 def _held_check(leaf: HungLeaf, doubted: Doubt, far: Sequence[Move], tape: Tape) -> Check:
     """Return what must be settled before anything is moved, as a question."""
     if doubted.holds:
-        return Check(
-            key=f"{leaf.key}/hung/agreement",
-            subject="the gaps of the hung leaf",
-            question="do they agree with one another",
-            verdict=Verdict.ASK,
-            source=BAARDA,
-            demand=doubted.most,
-            available=doubted.critical,
-            ratio=doubted.most / doubted.critical,
-            change="nothing is moved on readings that disagree: take the one named again, then "
-            'give the wrong one set_aside = "why" and write the new one beside it',
-        )
+        key, subject = f"{leaf.key}/hung/agreement", "the gaps of the hung leaf"
+        return agreement_check(key, subject, doubted, "moved")
     most = max(abs(move.exact) for move in far)
     return Check(
         key=f"{leaf.key}/hung/too far",
