@@ -12,9 +12,9 @@ import jsonschema
 import pytest
 
 from leafwright import cli
-from leafwright.documents import document_json, document_schema
+from leafwright.documents.records import document_json, document_schema
+from leafwright.documents.sticks import nest_document
 from leafwright.job.file import read_job
-from leafwright.nested import nest_document
 from leafwright.pipeline import plan
 from leafwright.shop.what_if import Asked
 

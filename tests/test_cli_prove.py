@@ -10,7 +10,7 @@ import jsonschema
 import pytest
 
 from leafwright import cli
-from leafwright.documents import document_schema
+from leafwright.documents.records import document_schema
 from leafwright.job.file import read_job
 from leafwright.pipeline import plan
 from leafwright.records import Verdict

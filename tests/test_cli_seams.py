@@ -10,7 +10,7 @@ import jsonschema
 import pytest
 
 from leafwright import cli
-from leafwright.documents import document_schema
+from leafwright.documents.records import document_schema
 from leafwright.job.store.log import line_of
 from leafwright.job.store.records import LogEntry
 

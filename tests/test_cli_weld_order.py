@@ -9,7 +9,7 @@ import jsonschema
 import pytest
 
 from leafwright import cli
-from leafwright.documents import document_schema
+from leafwright.documents.records import document_schema
 
 EXAMPLES = Path(__file__).parents[1] / "examples"
 

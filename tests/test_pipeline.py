@@ -12,6 +12,7 @@ import jsonschema
 import pytest
 
 from leafwright import chain, load_job, plan, plan_json, read_job
+from leafwright.documents.report import job_schema, plan_schema
 from leafwright.doorway import Doorway
 from leafwright.job.file import with_value
 from leafwright.job.model import Job
@@ -19,7 +20,6 @@ from leafwright.leaf import Leaf
 from leafwright.pipeline import Plan, plan_quantities
 from leafwright.proof import LeafProof
 from leafwright.records import Held, Verdict
-from leafwright.report import job_schema, plan_schema
 from leafwright.shop.cut_list import CutList
 from leafwright.survey import Survey
 

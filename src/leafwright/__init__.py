@@ -12,10 +12,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from leafwright.documents.report import plan_json
     from leafwright.job.errors import JobError
     from leafwright.job.file import JobFile, load_job, read_job
     from leafwright.pipeline import Plan, plan
-    from leafwright.report import plan_json
 
 __all__ = ["JobError", "JobFile", "Plan", "load_job", "plan", "plan_json", "read_job"]
 
@@ -25,7 +25,7 @@ _HOMES = {
     "Plan": "leafwright.pipeline",
     "load_job": "leafwright.job.file",
     "plan": "leafwright.pipeline",
-    "plan_json": "leafwright.report",
+    "plan_json": "leafwright.documents.report",
     "read_job": "leafwright.job.file",
 }
 

@@ -311,7 +311,7 @@ def _plan(job: str, *, upto: str, as_json: bool) -> int:
     from leafwright.told.plan import exit_code, plan_text
 
     if as_json:
-        from leafwright.report import plan_json
+        from leafwright.documents.report import plan_json
 
         _print(plan_json(made))
     else:
@@ -323,8 +323,8 @@ def _prove(job: str, *, whole: bool, as_json: bool) -> int:
     made = _planned(job, "site")
     if made is None:
         return BAD_INPUT
-    from leafwright.calculation import calculation
-    from leafwright.documents import document_json
+    from leafwright.documents.calculation import calculation
+    from leafwright.documents.records import document_json
     from leafwright.told.prove import prove_exit_code, prove_text
 
     _print(document_json(calculation(made)) if as_json else prove_text(made, whole=whole))
@@ -335,8 +335,8 @@ def _shop(arguments: argparse.Namespace) -> int:
     made = _planned(arguments.job, "site")
     if made is None:
         return BAD_INPUT
-    from leafwright.documented import cuts_document, holes_document
-    from leafwright.documents import Document, document_json
+    from leafwright.documents.of_plan import cuts_document, holes_document
+    from leafwright.documents.records import Document, document_json
     from leafwright.told import cuts, holes, nest
 
     told: tuple[Document, str, int]
@@ -361,8 +361,8 @@ def _survey(job: str, *, as_json: bool) -> int:
     made = _planned(job, "doorway")
     if made is None:
         return BAD_INPUT
-    from leafwright.documented import survey_document
-    from leafwright.documents import document_json
+    from leafwright.documents.of_plan import survey_document
+    from leafwright.documents.records import document_json
     from leafwright.told.survey import survey_exit_code, survey_text
 
     document = survey_document(made)
@@ -374,7 +374,7 @@ def _site(part: str, job: str, *, as_json: bool) -> int:
     made = _planned(job, "site")
     if made is None:
         return BAD_INPUT
-    from leafwright.documents import document_json
+    from leafwright.documents.records import document_json
     from leafwright.told.site import told_part
 
     document, text, code = told_part(part, made)
@@ -386,8 +386,8 @@ def _seams(job: str, *, only_left: bool, as_json: bool) -> int:
     made = _planned(job, "site")
     if made is None:
         return BAD_INPUT
-    from leafwright.documented import seams_document
-    from leafwright.documents import document_json
+    from leafwright.documents.of_plan import seams_document
+    from leafwright.documents.records import document_json
     from leafwright.job.store.log import log_beside
     from leafwright.told.seams import NO_LOG, seams_exit_code, seams_text
 
@@ -447,7 +447,7 @@ def _figure(name: str | None, values: Sequence[str], *, as_json: bool) -> int:
         print(error, file=sys.stderr)
         return BAD_INPUT
     if as_json:
-        from leafwright.report import as_json as json_of
+        from leafwright.documents.report import as_json as json_of
 
         _print(json_of(document))
     else:
@@ -475,16 +475,16 @@ def _schema(what: str) -> int:
     import json
 
     if what in _DOCUMENTS:
-        from leafwright.documents import document_schema
+        from leafwright.documents.records import document_schema
 
         schema = document_schema(what)
     elif what == "figure":
+        from leafwright.documents.report import schema_for
         from leafwright.figures import FigureDocument
-        from leafwright.report import schema_for
 
         schema = schema_for(FigureDocument, "Figures of the handbook")
     else:
-        from leafwright.report import job_schema, plan_schema
+        from leafwright.documents.report import job_schema, plan_schema
 
         schema = plan_schema() if what == "plan" else job_schema()
     print(json.dumps(schema, indent=1, ensure_ascii=False))

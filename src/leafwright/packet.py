@@ -10,6 +10,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Literal
 
+from leafwright.documents.report import plan_json
 from leafwright.job.tape import tape_of
 from leafwright.leaf import Leaf
 from leafwright.paper.drawing import Drawing, combined
@@ -24,7 +25,6 @@ from leafwright.paper.sheets.wraps import template, wrapped_ends
 from leafwright.paper.svg import svg_text
 from leafwright.pipeline import Plan
 from leafwright.records import Held
-from leafwright.report import plan_json
 from leafwright.shop.holes.records import Plate as HolePlate
 from leafwright.units import show_length
 

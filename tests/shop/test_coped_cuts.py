@@ -11,7 +11,7 @@ import pytest
 from ezdxf.entities.lwpolyline import LWPolyline
 from ezdxf.filemanagement import read
 
-from leafwright.documented import cuts_document
+from leafwright.documents.of_plan import cuts_document
 from leafwright.handbook.copes import saddle_nearest, saddle_reach
 from leafwright.job.file import read_job
 from leafwright.job.tape import tape_of

@@ -11,7 +11,8 @@ from typing import Any
 import numpy as np
 import pytest
 
-from leafwright.documents import ToDo
+from leafwright.documents.records import ToDo
+from leafwright.documents.weld_order import with_cut_members
 from leafwright.handbook.weld_shrinkage import bead_bend, bow_of_bead
 from leafwright.leaf import Leaf
 from leafwright.proof.seam_records import Seam
@@ -26,7 +27,6 @@ from leafwright.shop.weld_order.orders import passes_of, plain_order, sequence
 from leafwright.shop.weld_order.reduced import Linear, Unknown, Welds, linear, welds
 from leafwright.shop.weld_order.search import Supposed, search
 from leafwright.units import Tape
-from leafwright.welded import with_cut_members
 from tests.leaves import random_wishes
 from tests.proof.proofs import job, proved
 from tests.sizes import cases

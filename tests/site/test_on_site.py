@@ -8,7 +8,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from leafwright.documented import stand_document
+from leafwright.documents.of_plan import stand_document
 from leafwright.doorway.swing import Swing
 from leafwright.job.file import read_job
 from leafwright.job.on_site import Site as SiteTable

@@ -12,7 +12,7 @@ import schemathesis
 from hypothesis import HealthCheck, given, settings
 from starlette.testclient import TestClient
 
-from leafwright.documents import DOCUMENTS
+from leafwright.documents.records import DOCUMENTS
 from leafwright.job.store import Store
 from leafwright.web import create_app
 from tests.sizes import cases

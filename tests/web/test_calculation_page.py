@@ -8,7 +8,7 @@ from html import unescape
 import pytest
 from starlette.testclient import TestClient
 
-from leafwright.calculation import calculation
+from leafwright.documents.calculation import calculation
 from leafwright.job.file import read_job
 from leafwright.job.store import Store
 from leafwright.pipeline import plan

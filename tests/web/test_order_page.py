@@ -7,11 +7,11 @@ from html import unescape
 
 from starlette.testclient import TestClient
 
+from leafwright.documents.weld_order import weld_order_document
 from leafwright.job.file import read_job
 from leafwright.job.store import Store
 from leafwright.pipeline import plan
 from leafwright.records import Held
-from leafwright.welded import weld_order_document
 from tests.web.running import example
 
 

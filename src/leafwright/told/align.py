@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from leafwright.documents import AlignDocument, FitUpDocument, LeafFitUp, LeafHung
+from leafwright.documents.records import AlignDocument, FitUpDocument, LeafFitUp, LeafHung
 from leafwright.pipeline import Plan
 from leafwright.records import Held, Verdict
 from leafwright.say import Words, sentence, words_of

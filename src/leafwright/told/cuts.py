@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from leafwright.documents import CutsDocument
+from leafwright.documents.records import CutsDocument
 from leafwright.leaf import Leaf
 from leafwright.pipeline import Plan
 from leafwright.records import Held

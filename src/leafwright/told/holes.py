@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from leafwright.documents import HolesDocument
+from leafwright.documents.records import HolesDocument
 from leafwright.pipeline import Plan
 from leafwright.records import Held
 from leafwright.say import Words, count_of, hole_size, hole_words, sentence, words_of

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import argparse
 
-from leafwright.documents import NestDocument
-from leafwright.nested import (
+from leafwright.documents.records import NestDocument
+from leafwright.documents.sticks import (
     StickTold,
     asked_words,
     buy_words,

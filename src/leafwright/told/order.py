@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from leafwright.documents import LeafWelded, ToDo, WeldOrderDocument
+from leafwright.documents.records import LeafWelded, ToDo, WeldOrderDocument
 from leafwright.pipeline import Plan
 from leafwright.records import Held
 from leafwright.shop.weld_order import WeldOrder

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from leafwright.documented import pack_document
-from leafwright.documents import Document, PackDocument
+from leafwright.documents.of_plan import pack_document
+from leafwright.documents.records import Document, PackDocument
+from leafwright.documents.supplies import SORT, Told, told_of
 from leafwright.pipeline import Plan
 from leafwright.records import Held
 from leafwright.say import count_of, words_of
-from leafwright.supplied import SORT, Told, told_of
 from leafwright.told.lines import (
     cautions,
     check_lines,

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from leafwright.calculation import Line, calculation, lines_of
-from leafwright.documents import Group
+from leafwright.documents.calculation import Line, calculation, lines_of
+from leafwright.documents.records import Group
 from leafwright.pipeline import Plan
 from leafwright.records import Check, Held, Verdict
 from leafwright.say import VERDICTS, Words, check_source, count_of, sentence, words_of

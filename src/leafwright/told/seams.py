@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Mapping, Sequence
 
-from leafwright.documents import SeamsDocument
+from leafwright.documents.records import SeamsDocument
 from leafwright.pipeline import Plan
 from leafwright.records import Held
 from leafwright.say import sentence, words_of

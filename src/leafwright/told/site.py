@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from leafwright.documented import (
+from leafwright.documents.of_plan import (
     align_document,
     drift_document,
     fit_up_document,
@@ -10,7 +10,8 @@ from leafwright.documented import (
     stand_document,
     swing_document,
 )
-from leafwright.documents import Document, SiteDocument
+from leafwright.documents.records import Document, SiteDocument
+from leafwright.documents.weld_order import weld_order_document
 from leafwright.pipeline import Plan
 from leafwright.records import Held
 from leafwright.say import count_of, words_of
@@ -20,7 +21,6 @@ from leafwright.told.order import order_exit_code, order_text
 from leafwright.told.pack import told_pack
 from leafwright.told.stand import drift_brief, drift_text, stand_brief, stand_text
 from leafwright.told.swing import budget_brief, swing_brief, swing_text
-from leafwright.welded import weld_order_document
 
 
 def site_text(made: Plan, document: SiteDocument) -> str:

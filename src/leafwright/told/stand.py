@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from leafwright.documents import DriftDocument, LeafDrift, LeafStood, StandDocument
+from leafwright.documents.records import DriftDocument, LeafDrift, LeafStood, StandDocument
 from leafwright.pipeline import Plan
 from leafwright.records import Held
 from leafwright.say import Words, default_line, sentence, words_of

@@ -6,8 +6,8 @@ import math
 from collections.abc import Sequence
 
 from leafwright.chain import BAND_95
-from leafwright.documented import survey_defaults
-from leafwright.documents import FloorOfLeaf, SurveyDocument
+from leafwright.documents.of_plan import survey_defaults
+from leafwright.documents.records import FloorOfLeaf, SurveyDocument
 from leafwright.pipeline import Plan
 from leafwright.records import Held
 from leafwright.say import Words, default_line, sentence, words_of

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from leafwright.chain import BAND_95
-from leafwright.documents import SwingDocument
+from leafwright.documents.records import SwingDocument
 from leafwright.doorway.budget import GapBudget
 from leafwright.doorway.curves import GapCurve
 from leafwright.doorway.meeting import PairSwing, PairTurn

@@ -10,8 +10,8 @@ from typing import Any
 from fastapi import APIRouter, HTTPException, Response
 from pydantic import BaseModel, ConfigDict, Field
 
-from leafwright.calculation import calculation
-from leafwright.documented import (
+from leafwright.documents.calculation import calculation
+from leafwright.documents.of_plan import (
     align_document,
     cuts_document,
     drift_document,
@@ -24,18 +24,18 @@ from leafwright.documented import (
     survey_document,
     swing_document,
 )
-from leafwright.documents import DOCUMENTS, Document, document_json, document_schema
+from leafwright.documents.records import DOCUMENTS, Document, document_json, document_schema
+from leafwright.documents.report import job_schema, plan_json, plan_schema
+from leafwright.documents.sticks import nest_document
+from leafwright.documents.weld_order import weld_order_document
 from leafwright.job.errors import JobError, Problem, place_in_words
 from leafwright.job.file import read_job
 from leafwright.job.store import Conflict, Saved
-from leafwright.nested import nest_document
 from leafwright.pipeline import Plan
-from leafwright.report import job_schema, plan_json, plan_schema
 from leafwright.web.bought import cut_cards
 from leafwright.web.left import things
 from leafwright.web.planned import Planned
 from leafwright.web.site import Site, tick_entry
-from leafwright.welded import weld_order_document
 
 VERSION = "1.0"
 LONGEST_JOB = 2_000_000

@@ -8,8 +8,8 @@ from typing import Any
 
 from markupsafe import Markup
 
-from leafwright.calculation import Line, calculation, lines_of
-from leafwright.documents import Group
+from leafwright.documents.calculation import Line, calculation, lines_of
+from leafwright.documents.records import Group
 from leafwright.paper.sheets.common import desk
 from leafwright.paper.sheets.mount_bottom import bottom_drawing
 from leafwright.paper.sheets.mount_hinges import line_drawing

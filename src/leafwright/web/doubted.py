@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from leafwright.chain import BAND_95
-from leafwright.documented import survey_document
-from leafwright.documents import FloorOfLeaf
+from leafwright.documents.of_plan import survey_document
+from leafwright.documents.records import FloorOfLeaf
 from leafwright.job.store import LogEntry
 from leafwright.pipeline import Plan
 from leafwright.records import Held

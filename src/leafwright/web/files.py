@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from typing import Literal
 
+from leafwright.documents.report import plan_json
 from leafwright.packet import LEAF_ROOM_MM
 from leafwright.paper.dxf import dxf_text
 from leafwright.paper.pdf import pdf_bytes
@@ -12,7 +13,6 @@ from leafwright.paper.scale import fitting_scale
 from leafwright.paper.sheet import flatten
 from leafwright.paper.sheets import desk, leaf_drawing, leaf_parts, packet_sheets
 from leafwright.pipeline import Plan
-from leafwright.report import plan_json
 from leafwright.web.work import Progress
 
 

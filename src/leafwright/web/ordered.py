@@ -8,7 +8,8 @@ from typing import Any
 
 from markupsafe import Markup
 
-from leafwright.documents import LeafWelded, ToDo
+from leafwright.documents.records import LeafWelded, ToDo
+from leafwright.documents.weld_order import weld_order_document
 from leafwright.job.store import LogEntry
 from leafwright.leaf import Leaf
 from leafwright.paper.sheets.weld_order import dots_drawing
@@ -19,7 +20,6 @@ from leafwright.shop.seams import Seams, seam_hash
 from leafwright.shop.weld_order import WeldOrder
 from leafwright.web.pictures import picture
 from leafwright.web.ticks import state_of, ticks_of
-from leafwright.welded import weld_order_document
 
 _NAMES = {
     "square": "Out of square",

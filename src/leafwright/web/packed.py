@@ -7,12 +7,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from leafwright.documents.supplies import SORT, PackRow, Told, told_of
 from leafwright.job.store import LogEntry
 from leafwright.pipeline import Plan
 from leafwright.records import Held
 from leafwright.say import words_of
 from leafwright.shop.pack import Operation, PackItem
-from leafwright.supplied import SORT, PackRow, Told, told_of
 from leafwright.web.proven import check_row
 from leafwright.web.ticks import state_of, ticks_of
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from leafwright.nested import (
+from leafwright.documents.sticks import (
     STRAIGHT_RULE,
     CaseTold,
     StickTold,

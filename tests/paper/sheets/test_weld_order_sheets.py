@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from leafwright.documents import LeafWelded
+from leafwright.documents.records import LeafWelded
+from leafwright.documents.weld_order import weld_order_document
 from leafwright.job.file import load_job
 from leafwright.leaf import Leaf
 from leafwright.paper.drawing import Symbol
@@ -20,7 +21,6 @@ from leafwright.paper.sheets.seams import seam_sheets
 from leafwright.paper.sheets.weld_order import numbers_drawing, passes_of, weld_order_sheets
 from leafwright.pipeline import Plan, plan
 from leafwright.records import Held
-from leafwright.welded import weld_order_document
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
 #: What the leaves are drawn at, about.

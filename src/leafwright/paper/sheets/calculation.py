@@ -6,8 +6,8 @@ import textwrap
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from leafwright.calculation import OTHERS_ANSWER, Line, calculation, lines_of
-from leafwright.documents import Group
+from leafwright.documents.calculation import OTHERS_ANSWER, Line, calculation, lines_of
+from leafwright.documents.records import Group
 from leafwright.paper.layout import Caution, Column, Table
 from leafwright.paper.sheet import Sheet, area
 from leafwright.paper.sheets.common import Desk, blank

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from leafwright.documents.supplies import GROUPS, SORT, Told, told_of
 from leafwright.paper.layout import Caution, Cell, Column, Table
 from leafwright.paper.sheet import Sheet, area
 from leafwright.paper.sheets.common import Desk, blank
@@ -21,7 +22,6 @@ from leafwright.paper.sheets.flow import (
 from leafwright.records import Held, Verdict
 from leafwright.say import VERDICTS, check_line, check_source, sentence
 from leafwright.shop.pack import Pack
-from leafwright.supplied import GROUPS, SORT, Told, told_of
 
 POWER = Caution(
     "Power and hot work",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from leafwright.nested import (
+from leafwright.documents.sticks import (
     STRAIGHT_RULE,
     buy_words,
     items_by_mark,

@@ -11,7 +11,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import partial
 
-from leafwright.documents import LeafWelded, ToDo
+from leafwright.documents.records import LeafWelded, ToDo
+from leafwright.documents.weld_order import weld_order_document
 from leafwright.leaf import Leaf, Member
 from leafwright.paper.drawing import Drawing, DrawingItem, Symbol
 from leafwright.paper.font import ink_corners
@@ -35,7 +36,6 @@ from leafwright.paper.sheets.flow import (
 )
 from leafwright.records import Held
 from leafwright.say import sentence
-from leafwright.welded import weld_order_document
 
 #: How far along a member from its end its numbers stand: a rail's, and a brace's that leans away
 #: from what else ends there; in several lines they may come closer [mm].

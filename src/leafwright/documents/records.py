@@ -1,7 +1,7 @@
 """What the survey and site commands tell: parts of a plan, each gathered in one record.
 
 The commands' text and their JSON are both made from these, so that they tell the same. Each has a
-JSON schema of its own. `documented` makes them of a plan.
+JSON schema of its own. `of_plan` makes them.
 """
 
 from __future__ import annotations
@@ -9,11 +9,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from leafwright.documents.report import ShownQuantity, as_json, schema_for
 from leafwright.doorway.budget import GapBudget
 from leafwright.doorway.records import Side
 from leafwright.doorway.swing import Swing
 from leafwright.records import Check, Held, Metres, Number, Point3, Stop
-from leafwright.report import ShownQuantity, as_json, schema_for
 from leafwright.shop.cut_list import CutList
 from leafwright.shop.cut_order import CutOrder
 from leafwright.shop.holes.records import Holes

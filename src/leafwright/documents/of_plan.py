@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from leafwright.chain import Quantity
-from leafwright.documents import (
+from leafwright.documents.records import (
     AlignDocument,
     CutsDocument,
     DriftDocument,
@@ -24,6 +24,7 @@ from leafwright.documents import (
     SurveyDocument,
     SwingDocument,
 )
+from leafwright.documents.report import VERSION, shown_of
 from leafwright.doorway import Doorway, LeafPlace
 from leafwright.doorway.heel import heel_of
 from leafwright.doorway.records import Side
@@ -37,7 +38,6 @@ from leafwright.job.store.records import LogEntry
 from leafwright.job.tape import tape_of
 from leafwright.pipeline import Plan
 from leafwright.records import Check, Held, Stop
-from leafwright.report import VERSION, shown_of
 from leafwright.shop.cut_list import CutList
 from leafwright.shop.pack import Pack
 from leafwright.shop.sawn import idle

@@ -8,7 +8,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from leafwright.documents import CalculationDocument, Group, Heading
+from leafwright.documents.records import CalculationDocument, Group, Heading
+from leafwright.documents.report import VERSION
+from leafwright.documents.report import shown as shown_quantity
 from leafwright.doorway import Doorway
 from leafwright.doorway.heel import leaf_words
 from leafwright.figures import Worked, shown_each
@@ -17,8 +19,6 @@ from leafwright.mount import LeafMount
 from leafwright.pipeline import Plan
 from leafwright.proof import LeafProof
 from leafwright.records import Check
-from leafwright.report import VERSION
-from leafwright.report import shown as shown_quantity
 from leafwright.shop.cut_list import CutList
 from leafwright.shop.holes.records import Holes
 from leafwright.shop.pack import Pack

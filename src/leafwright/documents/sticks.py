@@ -8,11 +8,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from leafwright import units
-from leafwright.documents import Heading, NestDocument
+from leafwright.documents.records import Heading, NestDocument
+from leafwright.documents.report import VERSION, shown_of
 from leafwright.job.steel import steel
 from leafwright.pipeline import Plan
 from leafwright.records import Held
-from leafwright.report import VERSION, shown_of
 from leafwright.say import Words
 from leafwright.shop.cut_list import CutItem, CutList
 from leafwright.shop.nest import Layout, Nest

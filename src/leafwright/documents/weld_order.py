@@ -8,14 +8,14 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Literal
 
-from leafwright.documents import Heading, LeafWelded, ToDo, WeldOrderDocument
+from leafwright.documents.records import Heading, LeafWelded, ToDo, WeldOrderDocument
+from leafwright.documents.report import VERSION
 from leafwright.doorway import LeafPlace
 from leafwright.leaf import Leaf
 from leafwright.pipeline import Plan
 from leafwright.proof import LeafProof
 from leafwright.proof.seam_records import Seam
 from leafwright.records import Held
-from leafwright.report import VERSION
 from leafwright.say import Words, sentence, words_of
 from leafwright.shop.seams import NumberedSeam
 from leafwright.shop.weld_order import Left, Step, Tacks, WeldOrder, mirrored, weld_order
