@@ -24,7 +24,7 @@ from leafwright.leaf import Leaf, design_leaf
 from leafwright.mount import LeafMount, Mounting, mounted, mounting_of
 from leafwright.not_yet import NOT_YET
 from leafwright.outfit import pack_run
-from leafwright.proof import LeafProof, prove
+from leafwright.proof import LeafProof, in_force, prove
 from leafwright.proof.sag import Sag, sag
 from leafwright.records import Check, Held, Metres, Stop
 from leafwright.runner import Inputs, Runner
@@ -134,8 +134,9 @@ def plan(
     if last >= 2 and isinstance(room, Doorway):
         leaves = _leaves(job, room, material, runner, "")
     if last >= 3 and isinstance(room, Doorway):
-        proofs = _proofs(job, room, leaves, material, runner)
-        mounts = _mounts(job, room, leaves, proofs, material, runner)
+        now = in_force(job, on)
+        proofs = _proofs(now, room, leaves, material, runner)
+        mounts = _mounts(now, room, leaves, proofs, material, runner)
         drill = partial(holes_of_job, job, room, leaves, proofs, material)
         around: tuple[object, ...] = (job.leaf, _holding(job), job.job.seen_from)
         drilled = runner.run("holes", drill, room, leaves, proofs, material, *around)
@@ -341,6 +342,7 @@ def _proofs(
                 job.job.system,
                 clearance.value,
                 (job.wind, job.building, job.opening, job.doorway, len(job.leaf)),
+                tuple(answer.about for answer in job.answer),
                 tuple((gap.key, gap.value) for gap in room.gaps),
             )
         )

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from leafwright.proof import answered, asks
+from leafwright.proof import answered, asks, in_force
 from leafwright.records import Check, Verdict
 from tests.proof.proofs import job
 
@@ -164,3 +164,10 @@ def test_open_question_says_what_to_bring_and_computes_nothing() -> None:
         assert c.change
         assert c.basis == "unknown"
         assert (c.demand, c.available, c.ratio) == (None, None, None)
+
+
+@pytest.mark.parametrize(("on", "left"), [(date(2026, 5, 1), 1), (date(2026, 5, 2), 0), (None, 0)])
+def test_proof_is_given_only_the_answers_that_have_not_run_out(on: date | None, left: int) -> None:
+    made = job(answer=[{**ANSWER, "until": date(2026, 5, 1)}, {**ANSWER, "about": "building/wind"}])
+    kept = in_force(made, on).answer
+    assert [a.about for a in kept] == [*[ANSWER["about"]] * left, "building/wind"]

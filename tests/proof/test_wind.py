@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import random
+from datetime import date
 from typing import Any
 
 import numpy as np
@@ -26,6 +27,14 @@ SHEET = {"kind": "sheet", "thickness": "2 mm"}
 MESH = {"kind": "mesh", "opening": "40 mm", "wire": "4 mm"}
 OPEN: dict[str, Any] = {"head": False}
 #: A leaf on its own is as wide as its wall.
+#: Somebody answers for the coefficients in [wind].
+CONFIRMED = {
+    "about": "leaf/wind/coefficients",
+    "by": "an engineer",
+    "document": "letter 12",
+    "on": date(2026, 5, 1),
+    "says": "they are those of this leaf",
+}
 SINGLE: dict[str, Any] = {
     "doorway": {"leaves": "single"},
     "leaf": [{"hand": "left", "frame": "SHS 40 x 40 x 3", "mount": {"kind": "floor pivot"}}],
@@ -118,7 +127,7 @@ def test_factors_of_the_maker_win_and_hold_for_the_whole_leaf() -> None:
         2.0,
         mid_rail=[{"at": "half"}],
         infill=[{**SHEET, "panel": 1}, {**MESH, "panel": 2}],
-        tables={"wind": given, "opening": OPEN},
+        tables={"wind": given, "opening": OPEN, "answer": [CONFIRMED]},
     )
     assert on.force == pytest.approx(1148 * 0.9 * 1.0 * 1.4 * 0.57 * 6.0, rel=1e-3)
     assert on.area == pytest.approx(0.57 * 6.0)
@@ -131,9 +140,37 @@ def test_coefficients_that_make_much_less_than_the_figures_are_asked_about() -> 
     _, proof = proved(3.0, 2.0, infill=[SHEET], tables=small)
     asked = check(proof, "wind/coefficients")
     assert asked.verdict is Verdict.ASK
+    assert '[[answer]] about "leaf/wind/coefficients"' in asked.change
     fair = {"wind": asce(105, exposure="C", C_f=1.85), "opening": OPEN}
     _, proof = proved(3.0, 2.0, infill=[SHEET], tables=fair)
     assert not [c for c in proof.checks if "/wind/" in c.key]
+
+
+def test_till_coefficients_are_confirmed_every_panel_takes_the_larger_wind() -> None:
+    leaf: dict[str, Any] = {
+        "mid_rail": [{"at": "half"}],
+        "infill": [{**SHEET, "panel": 1}, {**MESH, "panel": 2}],
+    }
+    plain = {"wind": asce(105, exposure="C"), "opening": OPEN}
+    given = {"wind": asce(105, exposure="C", C_f=1.2, solidity=0.57), "opening": OPEN}
+    _, of_code = blown(3.0, 2.0, tables=plain, **leaf)
+    _, of_maker = blown(3.0, 2.0, tables={**given, "answer": [CONFIRMED]}, **leaf)
+    _, on = blown(3.0, 2.0, tables=given, **leaf)
+    for panel, code, maker in zip(on.panels, of_code.panels, of_maker.panels, strict=True):
+        assert panel.force == pytest.approx(max(code.force, maker.force))
+        assert panel.on_solid == pytest.approx(max(code.on_solid, maker.on_solid))
+    assert of_maker.force < of_code.force <= on.force
+    assert any("larger of the two" in word for word in on.words)
+    assert not any("larger of the two" in word for word in of_maker.words)
+
+
+def test_what_passes_with_unconfirmed_coefficients_alone_is_not_ok() -> None:
+    # This sheet bends too far for the plate's formula in the standard's wind.
+    weak = {"wind": asce(105, exposure="C", C_f=1.1), "opening": OPEN}
+    _, believed = proved(3.0, 1.0, infill=[SHEET], tables={**weak, "answer": [CONFIRMED]})
+    _, doubted = proved(3.0, 1.0, infill=[SHEET], tables=weak)
+    assert check(believed, "sheet-1-back/wind").verdict is Verdict.OK
+    assert check(doubted, "sheet-1-back/wind").verdict is Verdict.ASK
 
 
 def test_leaf_in_a_wall_takes_the_walls_pressure() -> None:

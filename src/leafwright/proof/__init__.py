@@ -1,6 +1,6 @@
 """The proof: forces, movements and checks of a leaf, and what must be asked."""
 
-from leafwright.proof.asks import answered, asks
+from leafwright.proof.asks import answered, asks, in_force
 from leafwright.proof.prove import prove
 from leafwright.proof.records import (
     BraceForce,
@@ -20,5 +20,6 @@ __all__ = [
     "Reaction",
     "answered",
     "asks",
+    "in_force",
     "prove",
 ]

@@ -185,11 +185,23 @@ def _answer(answers: Sequence[Answer], key: str, on: date | None) -> Answer | No
     if key.endswith("/anchors"):
         about.add("building/anchors")
     for answer in answers:
-        if answer.about in about and (
-            answer.until is None or (on is not None and on <= answer.until)
-        ):
+        if answer.about in about and _holds(answer, on):
             return answer
     return None
+
+
+def in_force(job: Job, on: date | None) -> Job:
+    """Return a job with only the answers that have not run out by a day, as a proof may use them.
+
+    Args:
+        job: the job file's content.
+        on: the day to hold expiry dates against; None takes an answer that expires as run out.
+    """
+    return job.model_copy(update={"answer": tuple(a for a in job.answer if _holds(a, on))})
+
+
+def _holds(answer: Answer, on: date | None) -> bool:
+    return answer.until is None or (on is not None and on <= answer.until)
 
 
 def answered(

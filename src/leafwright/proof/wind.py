@@ -2,7 +2,9 @@
 
 Solid and open panels are different surfaces: a solid one takes its pressure on all it covers, a
 mesh or bare bars on what they cover themselves. Where the maker gives one solidity for the whole
-leaf, that holds for the whole. Pressures are as the standard gives them; its factors go beside.
+leaf, that holds for the whole. Coefficients that make less of it than the standard's own figures
+are not proved with until somebody has answered for them: what passed with them alone would stand
+as ok. Pressures are as the standard gives them; its factors go beside.
 """
 
 from __future__ import annotations
@@ -108,21 +110,30 @@ def wind_on(
     if isinstance(blows, Held):
         return blows, tuple(taken)
     panels = _panels(table, leaf, blows)
-    asked = list(blows.asked)
-    force, plain = sum(p.force for p in panels), _by_its_pieces(job, table, leaf, under)
-    if plain is not None and force < LIKE * plain:
+    asked, words = list(blows.asked), list(blows.words)
+    plain = _by_its_pieces(job, table, leaf, under)
+    part = _least_part(panels, plain)
+    if part < LIKE:
+        key = f"{leaf.key}/wind/coefficients"
+        confirmed = any(answer.about == key for answer in job.answer)
         asked.append(
             (
                 "coefficients",
                 "are C_f and solidity in [wind] those of this leaf",
-                f"with them the wind is {force / plain:.0%} of what the figures of ASCE 7-22 make "
-                "of it piece by piece: have who gave them confirm them, or leave them out",
+                f"with them the wind on a panel is as little as {part:.0%} of what the figures of "
+                "ASCE 7-22 make of it. Until they are confirmed every panel is proved for the "
+                "larger of the two: have who gave them confirm them in an [[answer]] about "
+                f'"{key}", or leave them out',
             )
         )
-    if blows.whole is None:
-        area = sum(p.area * (1.0 if p.surface == "solid" else p.solidity) for p in panels)
-    else:
-        area = leaf.width * leaf.height * blows.whole
+        if not confirmed:
+            panels = _larger(panels, plain)
+            words.append(
+                "C_f and solidity in [wind] make less of the wind than ASCE 7-22 does, and nobody "
+                "has confirmed them: every panel takes the larger of the two"
+            )
+    force = sum(p.force for p in panels)
+    area = sum(p.area * p.solidity for p in panels)
     found = LeafWind(
         leaf=leaf.key,
         rule=blows.rule,
@@ -131,7 +142,7 @@ def wind_on(
         panels=panels,
         area=area,
         force=force,
-        words=blows.words,
+        words=tuple(words),
         asked=tuple(asked),
         working=_each_once(lines.kept()),
     )
@@ -151,17 +162,37 @@ def _panels(table: LeafTable, leaf: Leaf, blows: Blows) -> tuple[PanelWind, ...]
     return tuple(_on_panel(p, table, leaf, blows) for p in rectangles(leaf))
 
 
-def _by_its_pieces(job: Job, table: LeafTable, leaf: Leaf, under: float) -> float | None:
-    """Return the wind by ASCE 7's own figures where the maker's C_f or solidity stood in [N]."""
+def _by_its_pieces(job: Job, table: LeafTable, leaf: Leaf, under: float) -> tuple[PanelWind, ...]:
+    """Return the wind by ASCE 7's own figures where the maker's C_f or solidity stood."""
     given = job.wind
     if given is None or is_indoors(job) or given.pressure or "asce" not in given.standard.lower():
-        return None
+        return ()
     if given.C_f is None and given.solidity is None:
-        return None
+        return ()
     plain = given.model_copy(update={"C_f": None, "solidity": None})
     other = job.model_copy(update={"wind": plain})
     blows = blows_of(other, leaf, under, Lines(), [])
-    return None if isinstance(blows, Held) else sum(p.force for p in _panels(table, leaf, blows))
+    return () if isinstance(blows, Held) else _panels(table, leaf, blows)
+
+
+def _least_part(given: Sequence[PanelWind], plain: Sequence[PanelWind]) -> float:
+    """Return what part of the standard's force a maker's figures leave, of all and of any panel.
+
+    1 where the standard has no figures of its own.
+    """
+    if not plain:
+        return 1.0
+    parts = [g.force / p.force for g, p in zip(given, plain, strict=True) if p.force > 0.0]
+    return min([*parts, sum(g.force for g in given) / sum(p.force for p in plain)])
+
+
+def _larger(one: Sequence[PanelWind], other: Sequence[PanelWind]) -> tuple[PanelWind, ...]:
+    """Return of every panel the wind that is more, and the larger pressure on what is solid."""
+    found = []
+    for pair in zip(one, other, strict=True):
+        most = max(pair, key=lambda panel: panel.force)
+        found.append(replace(most, on_solid=max(panel.on_solid for panel in pair)))
+    return tuple(found)
 
 
 def _infills(table: LeafTable, panel: int) -> Sequence[Infill]:
