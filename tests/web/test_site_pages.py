@@ -487,7 +487,8 @@ def test_the_first_look_at_a_job_is_quick_and_says_what_follows(maker: Maker) ->
     assert "data-follows" in first and "Not for cutting yet." in first
     assert '<noscript><meta http-equiv="refresh" content="1"></noscript>' in first
     assert "being worked out again" in first
-    maker.at("hang")
+    assert maker.client.get(f"/job/{maker.slug}/picture.svg").status_code == 200
+    # The page asks again by itself, with a script or without: by then it is whole.
     whole = maker.at("buy?card=1")
     assert "data-follows" not in whole and "Not for cutting" not in whole
     assert "being worked out again" not in whole

@@ -135,7 +135,7 @@ def router(site: Site) -> APIRouter:
 
     @routes.get("/job/{slug}/picture.svg")
     def thumbnail(slug: str) -> Response:
-        planned = site.looked_at(slug)
+        planned = site.plans.first(site.store.read(slug))
         found = planned.plan.survey if planned.plan else None
         if planned.plan is None or found is None or isinstance(found, Held):
             raise MissingError("There is no picture of this job yet.")

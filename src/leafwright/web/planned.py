@@ -102,6 +102,7 @@ class Plans:
         self._kept: OrderedDict[str, Planned] = OrderedDict()
         self._days: dict[str, date] = {}
         self._begun: OrderedDict[str, tuple[str, Plan]] = OrderedDict()
+        self._looked: OrderedDict[str, str] = OrderedDict()
         self._locks: dict[str, threading.Lock] = {}
         self._lock = threading.Lock()
 
@@ -162,6 +163,20 @@ class Plans:
                     self._keep_begun(saved, made)
                     return Planned(saved, toml_data(saved.text), made, (), (), "shop")
         return self.of(saved)
+
+    def looked_at(self, saved: Saved) -> Planned:
+        """Return a job's plan for a page: at the first look at a version what can be shown at once,
+        as `first` returns it, and from the second look on the whole, as `of` does.
+
+        The page of the first look says that the rest follows, and asks again by itself.
+        """
+        with self._lock:
+            again = self._looked.get(saved.slug) == saved.version
+            self._looked[saved.slug] = saved.version
+            self._looked.move_to_end(saved.slug)
+            while len(self._looked) > MOST_BEGUN:
+                self._looked.popitem(last=False)
+        return self.of(saved) if again else self.first(saved)
 
     def _keep_begun(self, saved: Saved, made: Plan) -> None:
         with self._lock:

@@ -43,8 +43,8 @@ class Site:
         return self.plans.of(self.store.read(slug))
 
     def looked_at(self, slug: str) -> Planned:
-        """Return a job with as much of its plan as can be shown at once."""
-        return self.plans.first(self.store.read(slug))
+        """Return a job for a page: at first what can be shown at once, and then its whole plan."""
+        return self.plans.looked_at(self.store.read(slug))
 
     def text_of(self, slug: str, version: str) -> str | None:
         """Return the text of an earlier version of a job, or None where it is not known."""
