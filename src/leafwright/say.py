@@ -62,6 +62,30 @@ class Words:
             shown = "0"
         return f"{shown} in" if inch else f"{shown} mm"
 
+    def near(self, value: float) -> str:
+        """Return how much something is off, as it is said on the floor: in marks, or under which.
+
+        Under one mark of the tape nobody reads figures: "under 1/64" of an inch, "under 0.5 mm".
+        """
+        size, step = abs(value), float(self.tape.step)
+        if size >= step - 1e-9:
+            return self.length(size)
+        inch = self.system == "feet-inch"
+        fine = Tape("inch", 64) if inch else None
+        halves = [step / 4, step / 2, step] if inch else [step / 2, step]
+        least = next(half for half in halves if size < half)
+        shown = units.show_length(least, fine) if fine else f"{1000 * least:g} mm"
+        return f"under {shown}".replace(" ", "\u00a0")
+
+    def thin(self, value: float) -> str:
+        """Return what a blade takes or a weld pulls in: the fraction of an inch that it is, or else in figures."""
+        if self.system == "mm":
+            return f"{1000 * value:g}\u00a0mm"
+        fine = Tape("inch", 64)
+        if abs(float(units.rounded_to_tape(value, fine)) - value) < 0.0005 * 0.0254:
+            return units.show_length(value, fine).replace(" ", "\u00a0")
+        return self.small(value)
+
     def sure(self, value: Quantity) -> str:
         """Return a length with its 95 % band, where the readings leave one that a tape shows."""
         if value.band < 1e-6:
@@ -280,7 +304,7 @@ def wrap_rows(wrap: Wrap, words: Words) -> tuple[tuple[str, str, str], ...]:
 
 def kerf_words(kerf: Quantity, words: Words) -> str:
     """Return what a cut takes of a stick, and by which saw where that is more than the job has."""
-    told = words.small(kerf)
+    told = words.thin(kerf.value)
     if not kerf.inputs:
         return told
     saw = max(kerf.inputs, key=lambda one: one.value)
@@ -290,11 +314,11 @@ def kerf_words(kerf: Quantity, words: Words) -> str:
 def tool_words(tool: Tool, words: Words) -> str:
     """Return what a saw can do, as the job says it."""
     if tool.freehand:
-        return f"{tool.name}: by hand to the marks; its cut takes {words.small(tool.kerf)}"
+        return f"{tool.name}: by hand to the marks; its cut takes {words.thin(tool.kerf)}"
     told = [
         f"swings {units.show_angle(tool.left)} left and {units.show_angle(tool.right)} right",
         _takes_words(tool, words),
-        f"its cut takes {words.small(tool.kerf)}",
+        f"its cut takes {words.thin(tool.kerf)}",
     ]
     if tool.jig:
         told.append("takes a piece clamped square to its fence")

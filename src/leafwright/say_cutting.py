@@ -24,7 +24,7 @@ def closure_words(closure: Closure, words: Words) -> str:
     def off(by: float, more: str, less: str) -> str:
         if abs(by) < CUT_TRUE:
             return ""
-        return f"{words.small(abs(by))} {more if by > 0 else less}"
+        return f"{words.near(by)} {more if by > 0 else less}"
 
     comes = (
         off(closure.wider, "too wide", "too narrow"),
@@ -44,11 +44,19 @@ def closure_words(closure: Closure, words: Words) -> str:
             f"it closes to {words.length(closure.tolerance)}"
         )
     over = [p for p in closure.pieces if abs(p.by) > closure.tolerance]
-    named = ", ".join(f"{p.mark} {off(p.by, 'too long', 'too short')}" for p in over)
+    named = ", ".join(f"{p.mark} {_over(p.by, closure.tolerance, words)}" for p in over)
     return (
         f"{text}, and does NOT close to {words.length(closure.tolerance)}: {named}; cut these to "
         "the frame as tacked, not to the list"
     )
+
+
+def _over(by: float, tolerance: float, words: Words) -> str:
+    """Return how far off a piece is that is off by more than a leaf closes to."""
+    told = words.length(abs(by))
+    if told == words.length(tolerance):
+        told = f"over {told}"
+    return f"{told} {'too long' if by > 0 else 'too short'}"
 
 
 def fit_words(leaf: Leaf, words: Words) -> str:
@@ -61,7 +69,7 @@ def fit_words(leaf: Leaf, words: Words) -> str:
     )
     if pulled.value:
         return (
-            f"{told}; {words.small(pulled)} a joint is added to each rail or stile between "
+            f"{told}; {words.thin(pulled.value)} a joint is added to each rail or stile between "
             "others, for what its welds pull in"
         )
     return f"{told}; nothing is added for what welds pull in"
@@ -96,7 +104,7 @@ def left_long_words(step: CutStep, words: Words) -> str:
     told = ", ".join(f"{one.mark} {words.length_up(one.length)}" for one in step.left_long)
     over = max(one.over.value for one in step.left_long)
     return (
-        f"scribe them to fit: leave each {words.small(over)} or more over its length "
+        f"scribe them to fit: leave each {words.length_up(over)} or more over its length "
         f"({told}), lay it on the tacked frame, mark it there and cut it"
     )
 
@@ -104,7 +112,7 @@ def left_long_words(step: CutStep, words: Words) -> str:
 def step_words(step: CutStep, words: Words) -> str:
     """Return a step of cutting: what is cut, why then, and how long it is left."""
     sure = (
-        f"; by the survey lengths are sure to ±{words.small(step.sure)} (95 %)"
+        f"; by the survey lengths are sure to ± {words.near(step.sure)} (95 %)"
         if step.sure > CUT_TRUE
         else ""
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from fractions import Fraction
 from pathlib import Path
 
@@ -14,7 +15,7 @@ from leafwright.doorway import Doorway
 from leafwright.job.model import Job
 from leafwright.leaf import Leaf
 from leafwright.say import words_of
-from leafwright.say_cutting import closure_words, fit_words, left_long_words
+from leafwright.say_cutting import closure_words, fit_words, left_long_words, order_told
 from leafwright.shop.closure import closure_after_rounding
 from leafwright.shop.cut_order import CutOrder, cut_order
 from leafwright.units import Tape
@@ -135,7 +136,7 @@ def test_a_leaf_that_does_not_close_says_which_piece_by_how_much() -> None:
     assert off.by == pytest.approx(1.585 - math.hypot(*clear), abs=1e-9)
     assert not found.closes
     told = closure_words(found, words).replace("\u00a0", " ")
-    assert "does NOT close to 1 mm: A-B1 1.08 mm too long" in told
+    assert "does NOT close to 1 mm: A-B1 over 1 mm too long" in told
     assert "to the frame as tacked" in told
 
 
@@ -164,7 +165,40 @@ def test_the_gap_and_the_shrinkage_are_said_in_words_and_in_the_chain() -> None:
         assert ("weld shrinkage" in bottom.length.formula) == added
         # The finished leaf's solid is without what the welds pull in.
         assert bottom.length.value - bottom.bar.long == pytest.approx(0.002 if added else 0.0)
-        assert "1.00 mm" in fit_words(leaf, words).replace("\u00a0", " ")
+        assert "1 mm a joint" in fit_words(leaf, words).replace("\u00a0", " ")
+
+
+@pytest.mark.parametrize("name", ["boathouse", "kiln-shed"])
+def test_what_the_saw_reads_has_no_figures_finer_than_its_tape(name: str) -> None:
+    """A card of the floor has fractions or whole millimetres; decimals are for machined fits."""
+    made = plan(load_job(EXAMPLES / f"{name}.toml").job, upto="shop")
+    assert isinstance(made.order, CutOrder)
+    leaves = [leaf for leaf in made.leaves if isinstance(leaf, Leaf)]
+    told = order_told(leaves, made.order, words_of(made.job))
+    said = " ".join((*told.fit, *told.steps, *told.closes))
+    assert "closes to" in said
+    assert not re.search(r"\d\.\d+.in\b|\d\.\d\d.mm\b", said)
+
+
+def test_what_is_off_by_less_than_a_mark_is_under_a_fraction_of_it() -> None:
+    inches = words_of(load_job(EXAMPLES / "boathouse.toml").job)
+    metric = words_of(load_job(EXAMPLES / "kiln-shed.toml").job)
+    said = [inches.near(off * 0.0254) for off in (0.009, -0.02, 0.06, 0.07, 0.135)]
+    assert [s.replace("\u00a0", " ") for s in said] == [
+        'under 1/64"',
+        'under 1/32"',
+        'under 1/16"',
+        '1/16"',
+        '1/8"',
+    ]
+    said = [metric.near(off * 1e-3) for off in (0.14, -0.7, 1.2)]
+    assert [s.replace("\u00a0", " ") for s in said] == ["under 0.5 mm", "under 1 mm", "1 mm"]
+
+
+def test_a_blade_that_is_a_fraction_of_an_inch_is_told_as_one() -> None:
+    inches = words_of(load_job(EXAMPLES / "boathouse.toml").job)
+    assert inches.thin(0.094 * 0.0254) == '3/32"'
+    assert inches.thin(0.045 * 0.0254) == "0.045 in"
 
 
 def test_the_order_is_that_of_the_doorway_too() -> None:
