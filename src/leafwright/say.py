@@ -78,7 +78,7 @@ class Words:
         return f"under {shown}".replace(" ", "\u00a0")
 
     def thin(self, value: float) -> str:
-        """Return what a blade takes or a weld pulls in: the fraction of an inch that it is, or else in figures."""
+        """Return what a blade takes or a weld pulls in: as a fraction where it is one."""
         if self.system == "mm":
             return f"{1000 * value:g}\u00a0mm"
         fine = Tape("inch", 64)
