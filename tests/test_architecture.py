@@ -41,6 +41,7 @@ LAYERS = (
     ("say",),
     ("say_cutting",),
     ("documents",),
+    ("say_site",),
     ("paper", "solid"),
     ("told", "packet"),
     ("web",),

@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-import math
-
-import numpy as np
-
 from leafwright.documents.records import DriftDocument, LeafDrift, LeafStood, StandDocument
 from leafwright.pipeline import Plan
 from leafwright.records import Held
 from leafwright.say import Words, default_line, sentence, words_of
+from leafwright.say_site import push_rows
 from leafwright.site.drift import Drift
 from leafwright.site.method import Hanging
 from leafwright.site.records import Site
@@ -28,9 +25,6 @@ from leafwright.told.lines import (
     wrapped,
 )
 from leafwright.units import show_angle
-
-#: Tilts at which the push is told [rad].
-TILTS = tuple(math.radians(a) for a in range(0, 91, 15))
 
 #: Most poses of a way in that are told; all of them are in the JSON.
 POSES = 12
@@ -249,24 +243,10 @@ def _path_lines(best: PosePath, words: Words) -> list[str]:
 
 
 def _hand_lines(found: StandUp, crew: int, words: Words) -> list[str]:
-    push = found.push
-    rows = []
-    for tilt in TILTS:
-        force, hands, foot = (
-            float(np.interp(tilt, push.tilt, one))
-            for one in (push.force, push.hands, push.foot_level)
-        )
-        way = "push" if force >= 0 else "HOLD BACK"
-        rows.append(
-            (
-                show_angle(tilt, decimals=0),
-                f"{way} {words.force(abs(force))}",
-                words.length(hands),
-                words.force(abs(foot)),
-            )
-        )
     lines = ["  By hand, walked up from its foot:"]
-    lines += table(("tilt", "hands", "hands up the leaf", "foot pushes out"), rows, "    ")
+    lines += table(
+        ("tilt", "hands", "hands up the leaf", "foot pushes out"), push_rows(found, words), "    "
+    )
     lines += wrapped(
         f"Greatest push {words.force(found.peak)}, at {show_angle(found.peak_tilt, decimals=0)}; "
         f"{words.force(found.start)} lifts its top edge off the floor. Past "

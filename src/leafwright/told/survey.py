@@ -11,6 +11,7 @@ from leafwright.documents.records import FloorOfLeaf, SurveyDocument
 from leafwright.pipeline import Plan
 from leafwright.records import Held
 from leafwright.say import Words, default_line, sentence, words_of
+from leafwright.say_site import floor_words, head_words
 from leafwright.survey import Adjusted, HeadOver, Rectangle, Survey
 from leafwright.survey.doubt import Doubts, Group, Suspect
 from leafwright.survey.examine import Examined
@@ -236,38 +237,8 @@ def _floor_lines(floors: tuple[FloorOfLeaf, ...] | Held, words: Words) -> list[s
     lines = []
     for floor in floors:
         name = "the leaf" if floor.key == "leaf" else f"the {floor.key} leaf"
-        lines += wrapped(_floor_words(name, floor, words), "  ", first="")
+        lines += wrapped(_of(f"Floor under {name}", floor_words(floor, words)), "  ", first="")
     return lines
-
-
-def _floor_words(name: str, floor: FloorOfLeaf, words: Words) -> str:
-    under = floor.under
-    where = "anywhere along its swing"
-    if under.place is not None:
-        where = _on_plan(floor, under.place, words)
-    said = f"Floor under {name}: highest {words.sure(under.highest)} over BL, {where}."
-    most = under.unsure.value + under.unsure.band
-    if most > under.highest.value + under.highest.band + float(words.tape.step) / 2:
-        place = (
-            "" if under.unsure_place is None else f", {_on_plan(floor, under.unsure_place, words)}"
-        )
-        said += f" Between readings it may be as high as {words.length(most)}{place}."
-    if under.not_mapped > 0.005:
-        said += (
-            f" {_HUNDRED * under.not_mapped:.0f} % of what it sweeps is not mapped (farther than "
-            f"{words.length(under.reach)} from any reading): read the floor there."
-        )
-    return said
-
-
-def _on_plan(floor: FloorOfLeaf, place: tuple[float, float], words: Words) -> str:
-    x, z = place
-    if floor.along_swing:
-        return f"{words.length(abs(x - floor.axis))} out along its swing"
-    right = f"{words.length(abs(x))} to the {'right' if x >= 0 else 'left'} of BL"
-    if abs(z) < float(words.tape.step) / 2:
-        return f"{right}, in the opening's plane"
-    return f"{right}, {words.length(abs(z))} {'toward' if z > 0 else 'away from'} you"
 
 
 def _head_lines(head: HeadOver | Held | None, words: Words) -> list[str]:
@@ -275,22 +246,11 @@ def _head_lines(head: HeadOver | Held | None, words: Words) -> list[str]:
         return ["Head: open above."]
     if isinstance(head, Held):
         return held_lines("Head", head)
-    said = (
-        f"Head: lowest {words.sure(head.lowest)} over BL, {words.length(head.place)} to the right "
-        "of BL."
-    )
-    least = head.unsure.value - head.unsure.band
-    if least < head.lowest.value - head.lowest.band - float(words.tape.step) / 2:
-        said += (
-            f" Between readings it may be as low as {words.length(least)}, "
-            f"{words.length(head.unsure_place)} to the right of BL."
-        )
-    if head.not_mapped > 0.005:
-        said += (
-            f" {_HUNDRED * head.not_mapped:.0f} % of it is not mapped (farther than "
-            f"{words.length(head.reach)} from any reading): read the head there."
-        )
-    return wrapped(said, "  ", first="")
+    return wrapped(_of("Head", head_words(head, words)), "  ", first="")
+
+
+def _of(name: str, said: str) -> str:
+    return f"{name}: {said[0].lower()}{said[1:]}"
 
 
 def largest_lines(largest: Rectangle | Held, words: Words, *, brief: bool = False) -> list[str]:

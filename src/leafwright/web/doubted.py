@@ -8,11 +8,11 @@ from typing import Any
 
 from leafwright.chain import BAND_95
 from leafwright.documents.of_plan import survey_document
-from leafwright.documents.records import FloorOfLeaf
 from leafwright.job.store import LogEntry
 from leafwright.pipeline import Plan
 from leafwright.records import Held
 from leafwright.say import Words, sentence, words_of
+from leafwright.say_site import floor_words, head_words
 from leafwright.survey import HeadOver, Survey
 from leafwright.survey.doubt import Doubts, Group, Suspect
 from leafwright.survey.examine import Examined
@@ -30,9 +30,6 @@ LONGEST_REASON = 200
 
 #: How many ways in which a reading may have been misread are told.
 MISREAD = 3
-
-#: A share of the floor that was not mapped is told from here on [-].
-UNMAPPED = 0.005
 
 _HEADINGS = {
     "in doubt": "A reading is in doubt",
@@ -283,50 +280,3 @@ def largest_words(largest: Rectangle | Held, words: Words) -> str:
         f"{words.length(largest.width)} wide, {words.length(largest.height)} high, "
         f"{100 * largest.confidence:g} % sure. Narrowest {wide}; lowest {high}."
     )
-
-
-def floor_words(floor: FloorOfLeaf, words: Words) -> str:
-    """Return the highest floor under a leaf's swing: how high, where, how much is not mapped."""
-    under = floor.under
-    where = "anywhere along its swing"
-    if under.place is not None:
-        where = _on_plan(floor, under.place, words)
-    said = f"Highest {words.sure(under.highest)} over BL, {where}."
-    most = under.unsure.value + under.unsure.band
-    if most > under.highest.value + under.highest.band + float(words.tape.step) / 2:
-        place = under.unsure_place
-        at = "" if place is None else f", {_on_plan(floor, place, words)}"
-        said += f" Between readings it may be as high as {words.length(most)}{at}."
-    if under.not_mapped > UNMAPPED:
-        said += (
-            f" {100 * under.not_mapped:.0f} % of what it sweeps is not mapped: farther than "
-            f"{words.length(under.reach)} from any reading."
-        )
-    return said
-
-
-def _on_plan(floor: FloorOfLeaf, place: tuple[float, float], words: Words) -> str:
-    x, z = place
-    if floor.along_swing:
-        return f"{words.length(abs(x - floor.axis))} out along its swing"
-    right = f"{words.length(abs(x))} {'right' if x >= 0 else 'left'} of BL"
-    if abs(z) < float(words.tape.step) / 2:
-        return f"{right}, in the opening"
-    return f"{right}, {words.length(abs(z))} {'toward' if z > 0 else 'away from'} you"
-
-
-def head_words(head: HeadOver, words: Words) -> str:
-    """Return the lowest head: how low, where, how much is not mapped."""
-    said = f"Lowest {words.sure(head.lowest)} over BL, {words.length(head.place)} right of BL."
-    least = head.unsure.value - head.unsure.band
-    if least < head.lowest.value - head.lowest.band - float(words.tape.step) / 2:
-        said += (
-            f" Between readings it may be as low as {words.length(least)}, "
-            f"{words.length(head.unsure_place)} right of BL."
-        )
-    if head.not_mapped > UNMAPPED:
-        said += (
-            f" {100 * head.not_mapped:.0f} % of it is not mapped: farther than "
-            f"{words.length(head.reach)} from any reading."
-        )
-    return said

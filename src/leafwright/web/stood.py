@@ -7,7 +7,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-import numpy as np
 from markupsafe import Markup
 
 from leafwright.doorway import LeafPlace
@@ -17,6 +16,7 @@ from leafwright.paper.sheets.side_view import shown_poses
 from leafwright.pipeline import Plan
 from leafwright.records import Check, Held, Verdict
 from leafwright.say import Words, sentence, words_of
+from leafwright.say_site import push_rows
 from leafwright.site.drift import Drift
 from leafwright.site.method import Hanging
 from leafwright.site.pose import planned_gap
@@ -30,9 +30,6 @@ from leafwright.web.built import hands_of, parts_of, room_of
 from leafwright.web.entries import leaf_of
 from leafwright.web.proven import CheckRow, check_row
 from leafwright.web.turning_pictures import pose_picture, push_graph, walk_up_picture
-
-#: Tilts at which the push is told [rad].
-TILTS = tuple(math.radians(a) for a in range(0, 91, 15))
 
 #: More headroom than this is told as enough: nothing is over the leaf [m].
 ENOUGH = 5.0
@@ -113,7 +110,7 @@ def hang_page(made: Plan, asked: Mapping[str, str]) -> HangPage | str:
         poses=poses,
         pose=_pose_number(asked.get("pose", ""), len(poses)),
         by_hand=by_hand,
-        hands_rows=tuple(_hand_rows(up, words)),
+        hands_rows=tuple(push_rows(up, words)),
         hands_told=tuple(_hand_words(up, words)),
         people=_people_rows(made, up, words),
         push=push_graph(desk(made), up) if by_hand else None,
@@ -309,25 +306,6 @@ def _drawing(made: Plan, place: LeafPlace, leaf: Leaf, one: LeafOnSite, pose: in
 
 
 # ---------------------------------------------------------------- hands and drift
-
-
-def _hand_rows(up: StandUp, words: Words) -> list[tuple[str, str, str, str]]:
-    push, rows = up.push, []
-    for tilt in TILTS:
-        force, hands, foot = (
-            float(np.interp(tilt, push.tilt, one))
-            for one in (push.force, push.hands, push.foot_level)
-        )
-        way = "push" if force >= 0 else "hold back"
-        rows.append(
-            (
-                show_angle(tilt, decimals=0),
-                f"{way} {words.force(abs(force))}",
-                words.length(hands),
-                words.force(abs(foot)),
-            )
-        )
-    return rows
 
 
 def _hand_words(up: StandUp, words: Words) -> list[str]:
