@@ -141,6 +141,8 @@ EDITS: list[tuple[tuple[str | int, ...], Any]] = [
     (("each_leaf", "brace"), [{"pattern": "X"}]),
     (("doorway", "leaf_height"), None),
     (("building", "slab_tendons"), "none found"),
+    (("building", "greatest_temperature"), "130 F"),
+    (("building", "beam_drop"), "3/8 in"),
 ]
 
 

@@ -275,6 +275,7 @@ def _doorway_in_two_passes(
             job.doorway,
             job.leaf,
             job.opening.head,
+            _of_the_building(job),
             job.job.system,
             used.nose_drop,
             used.nose_shift,
@@ -293,6 +294,12 @@ def _doorway_in_two_passes(
         used = greatest
         allow = allowances(used.nose_drop, used.nose_shift, "the frame, standing, first pass")
     return room, change
+
+
+def _of_the_building(job: Job) -> tuple[float | None, ...]:
+    """Return what of the building the gaps follow: how hot it gets, how far it comes down."""
+    typed = (job.building.greatest_temperature, job.building.beam_drop)
+    return tuple(None if one is None else one.si for one in typed)
 
 
 def _sags(job: Job, room: Doorway, material: Steel, runner: Runner, number: str) -> list[Sag]:

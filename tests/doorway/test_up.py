@@ -7,9 +7,12 @@ from typing import Any
 
 import pytest
 
+from leafwright import chain
 from leafwright.doorway import allowances
 from leafwright.records import Held, Verdict
 from tests.doorway.doorways import (
+    BUILDING,
+    PIVOT,
     TUBE,
     check,
     fitted,
@@ -249,3 +252,50 @@ def test_too_low_for_plates_gaps_and_transom() -> None:
     assert found == Held(
         "the opening is too low for plates, gaps and transom", ("a higher opening",)
     )
+
+
+def plated(thickness: str) -> dict[str, Any]:
+    plate = {"thickness": thickness, "width": "80 mm", "length": "120 mm"}
+    return leaf(mount={**PIVOT, "top_plate": plate})
+
+
+def test_a_top_plate_is_counted_in_the_gap_over_the_leaf_once() -> None:
+    # 5 mm of running clearance, no heat; the usual gap of 12 mm holds a plate of 7 mm, and no more.
+    for thickness, wanted in ((7.0, 12.0), (12.0, 17.0)):
+        found = fitted(square(1.0, 2.2), [plated(f"{thickness} mm")])
+        (place,) = found.leaves
+        assert 1000 * gap(found, "doorway/top gap") == pytest.approx(wanted)
+        assert 1000 * place.height.value == pytest.approx(2200 - 24 - wanted)
+        under = found.over(place.key)
+        assert under is not None
+        assert 1000 * under.value == pytest.approx(5.0)
+        # "Why?" walks down to the plate as it was typed.
+        (typed,) = (q for q in chain.walked(under) if q.key == f"{place.key}/top plate")
+        assert (typed.kind, typed.note) == ("wish", f"{thickness} mm")
+        (spent,) = (b for b in found.budgets if b.gap.key == "doorway/top gap as hung")
+        amounts = {s.what.key: s.amount for s in spent.shares}
+        assert 1000 * amounts["doorway/top plate"] == pytest.approx(thickness)
+
+
+def test_a_gap_wished_that_its_top_plate_fills_is_short_and_says_why() -> None:
+    found = fitted(square(1.0, 2.2), [plated("12 mm")], top_gap="12 mm")
+    one = check(found, "doorway/top gap")
+    assert (one.verdict, one.demand) == (Verdict.SHORT, pytest.approx(0.017))
+    assert "with its plate in the gap" in one.question
+    assert "the plate thinner or let in" in one.change
+
+
+def test_the_thickest_top_plate_decides_and_each_leaf_has_its_own_gap_under_it() -> None:
+    thin, thick = plated("8 mm"), {**plated("15 mm"), "hand": "right"}
+    found = fitted(square(2.0, 2.2), [thin, thick])
+    under = {place.key: found.over(place.key) for place in found.leaves}
+    assert {k: 1000 * q.value for k, q in under.items() if q} == {
+        "left": pytest.approx(12.0),
+        "right": pytest.approx(5.0),
+    }
+
+
+def test_a_head_that_comes_down_has_its_room_in_the_gap_over_the_leaves() -> None:
+    building = {**BUILDING, "beam_drop": "9 mm"}
+    found = fitted(square(1.0, 2.2), [leaf()], building=building)
+    assert 1000 * gap(found, "doorway/top gap") == pytest.approx(14.0)

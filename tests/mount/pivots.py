@@ -9,6 +9,8 @@ from typing import Any
 
 from leafwright import load_job, plan
 from leafwright.doorway import Doorway
+from leafwright.doorway.heel import Heel, heel_of
+from leafwright.doorway.over import under_plates
 from leafwright.handbook.aisc360 import Method
 from leafwright.job.model import FloorPivot, LeafTable
 from leafwright.job.steel import steel
@@ -17,6 +19,7 @@ from leafwright.leaf import Leaf
 from leafwright.mount import Mounting, Proved
 from leafwright.proof import LeafProof, PivotLoad
 from leafwright.records import Check
+from leafwright.units import read_length
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 INCH = 0.0254
@@ -52,6 +55,8 @@ SIZES: dict[str, Any] = {
 @functools.cache
 def _boathouse() -> Mounting:
     job = load_job(EXAMPLES / "boathouse.toml").job
+    wishes = job.doorway.model_copy(update={"top_gap": read_length("1/2 in")})
+    job = job.model_copy(update={"doorway": wishes})
     made = plan(job, upto="proof")
     leaf, proof = made.leaves[0], made.proofs[0]
     assert isinstance(made.doorway, Doorway)
@@ -92,7 +97,15 @@ def hung(
         )
         leaf = replace(leaf, members=members)
     proof = base.proof if not loads else replace(base.proof, pivot_loads=loads)
-    return replace(base, table=table, leaf=leaf, proof=proof, method=method)
+    room = with_plates(base.room, heel_of(base.steel, table, base.key))
+    return replace(base, room=room, table=table, leaf=leaf, proof=proof, method=method)
+
+
+def with_plates(room: Doorway, heel: Heel) -> Doorway:
+    """Return the doorway with the left leaf's top plate in the gap over it."""
+    assert room.top_gap is not None
+    others = [gap for gap in room.gaps if gap.key != f"{heel.key}/gap under top plate"]
+    return replace(room, gaps=(*others, *under_plates({"left": heel}, room.top_gap)))
 
 
 def check(proved: Proved, key: str) -> Check:

@@ -8,6 +8,7 @@ from typing import Any
 
 from leafwright import plan
 from leafwright.doorway import Doorway
+from leafwright.doorway.heel import heel_of
 from leafwright.handbook.aisc360 import Method
 from leafwright.job.defaults import DEFAULTS, Default
 from leafwright.job.model import Job, LeafTable
@@ -17,6 +18,7 @@ from leafwright.leaf import Leaf
 from leafwright.mount import Mounting, Proved
 from leafwright.proof import LeafProof
 from leafwright.records import Check, Verdict
+from tests.mount.pivots import with_plates
 
 INCH = 0.0254
 LBF = 4.4482216152605
@@ -188,7 +190,8 @@ def _changed(
     update: dict[str, Any] = {"leaf": (table,)}
     if building is not None:
         update["building"] = type(m.job.building).model_validate(building)
-    return replace(m, table=table, job=m.job.model_copy(update=update))
+    room = with_plates(m.room, heel_of(m.steel, table, m.key))
+    return replace(m, room=room, table=table, job=m.job.model_copy(update=update))
 
 
 def held(m: Mounting, **changes: Any) -> Mounting:

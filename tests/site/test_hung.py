@@ -398,7 +398,9 @@ def test_gaps_that_the_plan_states() -> None:
     left = found.leaves[0]
     assert planned_gap(found, left, "heel") == left.heel_gap.value
     assert planned_gap(found, left, "closing") == pytest.approx(0.25 * INCH, abs=1e-3)
-    assert planned_gap(found, left, "top") == pytest.approx(0.5 * INCH, abs=1e-3)
+    # Running clearance, 1/8 in of head coming down, heat, and the top plate that lies in it.
+    top = planned_gap(found, left, "top")
+    assert top == pytest.approx((3 / 16 + 1 / 8 + 5 / 16) * INCH, abs=1e-3)
     assert planned_gap(found, left, "floor") is None
     assert planned_gap(found, left, "plumb along wall") == 0.0
 

@@ -125,3 +125,18 @@ class Doorway:
     budgets: tuple[GapBudget, ...]
     checks: tuple[Check, ...]
     as_made: AsMade | None = None
+
+    @property
+    def top_gap(self) -> Quantity | None:
+        """Return the gap over the leaves, as hung where cut to fill [m]; None with no head."""
+        named = {gap.key: gap for gap in self.gaps}
+        return named.get("doorway/top gap as hung", named.get("doorway/top gap"))
+
+    def over(self, key: str) -> Quantity | None:
+        """Return the room over a leaf at its pivot, its top plate taken off where it is given [m].
+
+        Args:
+            key: the leaf.
+        """
+        named = {gap.key: gap for gap in self.gaps}
+        return named.get(f"{key}/gap under top plate", self.top_gap)

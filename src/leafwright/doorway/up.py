@@ -12,11 +12,11 @@ from dataclasses import dataclass
 
 from leafwright import chain
 from leafwright.chain import Quantity
-from leafwright.doorway.allow import heat_growth, warmer
 from leafwright.doorway.between import floor_between, head_between
 from leafwright.doorway.budget import GapBudget, budget
 from leafwright.doorway.gaps import gap_check
 from leafwright.doorway.heel import Heel, leaf_words
+from leafwright.doorway.over import Over, over_the_leaves, top_as_hung, top_check, under_plates
 from leafwright.doorway.records import Allowances, FillerPiece, Side
 from leafwright.job.defaults import chosen
 from leafwright.job.model import FloorPivot, Job
@@ -142,7 +142,7 @@ def up(
         for hand, stand in stands.items()
         if stand is not None
     }
-    above = _above(job, found, steel, bottom)
+    above = _above(job, found, steel, bottom, heels)
     if isinstance(above, Held):
         return above
     lowest = chain.least("doorway/lowest floor", "lowest floor under the leaves", floor)
@@ -170,12 +170,15 @@ def up(
     heights = [budget(clearance, [(1.0, least_gap)])]
     warm: tuple[Check, ...] = ()
     over: tuple[Quantity, ...] = ()
-    if above.head is not None:
-        spent = _over_the_leaves(job, above.leaf_height)
-        over = _top_as_hung(job, above, as_set)
+    if above.head is not None and above.over is not None:
+        # A transom is set from the leaves, and what is over leaves of a wished height is filled:
+        # there the gap is what it was chosen to be.
+        if not _has_transom(job) and job.doorway.leaf_height is None:
+            over = (top_as_hung(above.head, as_set, above.leaf_height),)
         top_gap = over[0] if over else above.gaps[0]
-        heights.append(budget(top_gap, spent))
-        warm = (_top_check(top_gap, spent),)
+        heights.append(budget(top_gap, above.over.parts))
+        warm = (top_check(top_gap, above.over),)
+        over = (*over, *under_plates(heels, top_gap))
     return Up(
         bottom=bottom,
         leaf_height=above.leaf_height,
@@ -190,43 +193,6 @@ def up(
             *_floor_checks(job, least_gap, clearance, deepest),
             *between,
         ),
-    )
-
-
-def _top_as_hung(job: Job, above: _Above, as_set: Quantity) -> tuple[Quantity, ...]:
-    """Return the gap over leaves that are cut to fill the opening: as unsure as the head is.
-
-    A transom is set from the leaves, and what is over leaves of a wished height is filled: there
-    the gap is what it was chosen to be.
-    """
-    if above.head is None or _has_transom(job) or job.doorway.leaf_height is not None:
-        return ()
-    made = chain.as_made(above.leaf_height, "doorway/leaf height as cut", "leaves as cut")
-    parts = [(1.0, above.head), (-1.0, as_set), (-1.0, made)]
-    return (chain.total("doorway/top gap as hung", "top gap, as hung", parts),)
-
-
-def _over_the_leaves(job: Job, height: Quantity) -> list[tuple[float, Quantity]]:
-    """Return what the gap over the leaves must hold: growth by heat, and running clearance."""
-    running = chosen(
-        job.doorway.running_clearance,
-        "running clearance",
-        "doorway/running clearance",
-        "running clearance",
-        system=job.job.system,
-    )
-    grown = heat_growth("doorway/heat up", "growth of the leaves' height", height, warmer(job))
-    return [(1.0, grown), (1.0, running)]
-
-
-def _top_check(top_gap: Quantity, spent: list[tuple[float, Quantity]]) -> Check:
-    return gap_check(
-        "doorway/top gap",
-        "top of the leaves",
-        "do the leaves clear what is over them on the hottest day",
-        needed=chain.total("doorway/top gap needed", "top gap needed", spent),
-        has=top_gap,
-        change="make the top gap larger, or the leaves lower",
     )
 
 
@@ -271,11 +237,14 @@ class _Above:
     head: Quantity | None
     heads: dict[str, Quantity]
     clear_height: Quantity | None
+    over: Over | None
     gaps: tuple[Quantity, ...]
     checks: tuple[Check, ...]
 
 
-def _above(job: Job, found: Survey, steel: Steel, bottom: Quantity) -> _Above | Held:
+def _above(
+    job: Job, found: Survey, steel: Steel, bottom: Quantity, heels: dict[Side, Heel]
+) -> _Above | Held:
     """Return the leaf's height and what is above it."""
     wish = job.doorway.leaf_height
     wished = None
@@ -289,15 +258,14 @@ def _above(job: Job, found: Survey, steel: Steel, bottom: Quantity) -> _Above | 
                 "the opening has no head and the leaves no height",
                 ('leaf_height in [doorway], as in leaf_height = "6\'-6"',),
             )
-        return _Above(wished, None, {}, None, (), ())
+        return _Above(wished, None, {}, None, None, (), ())
     heads = {name: coordinate(found, name, "y") for name in head_points(found)}
     head = chain.least("doorway/head", "head at its lowest", list(heads.values()))
-    top_gap = chosen(
-        job.doorway.top_gap, "top gap", "doorway/top gap", "top gap", system=job.job.system
-    )
-    over = [(-1.0, top_gap), *((-1.0, q) for q in transom_parts(job, steel))]
+    under = [(1.0, head), (-1.0, bottom), *((-1.0, q) for q in transom_parts(job, steel))]
+    over = over_the_leaves(job, heels, chain.total("doorway/under", "room under it", under), wished)
+    top_gap = over.gap
     room = chain.total(
-        "doorway/room for leaf", "room for the leaf's height", [(1.0, head), (-1.0, bottom), *over]
+        "doorway/room for leaf", "room for the leaf's height", [*under, (-1.0, top_gap)]
     )
     if room.value <= 0:
         return Held("the opening is too low for plates, gaps and transom", ("a higher opening",))
@@ -306,7 +274,7 @@ def _above(job: Job, found: Survey, steel: Steel, bottom: Quantity) -> _Above | 
     )
     if wished is None:
         height = chain.renamed(room, "doorway/leaf height", "height of the leaves")
-        return _Above(height, head, heads, clear_height, (top_gap,), ())
+        return _Above(height, head, heads, clear_height, over, (top_gap,), ())
     check = gap_check(
         "doorway/leaf height",
         "height of the leaves",
@@ -315,7 +283,7 @@ def _above(job: Job, found: Survey, steel: Steel, bottom: Quantity) -> _Above | 
         has=room,
         change="make the leaves lower, the transom thinner or the top gap less",
     )
-    return _Above(wished, head, heads, clear_height, (top_gap,), (check,))
+    return _Above(wished, head, heads, clear_height, over, (top_gap,), (check,))
 
 
 def _has_transom(job: Job) -> bool:

@@ -190,14 +190,12 @@ def _bottom_place(m: Mounting, mount: FloorPivot) -> PinPlace:
 
 
 def _top_place(m: Mounting, mount: FloorPivot) -> PinPlace:
-    named = {gap.key: gap for gap in m.room.gaps}
-    over = named.get("doorway/top gap as hung") or named.get("doorway/top gap")
+    over = m.room.over(m.key)
     if over is None:
         over = chosen(None, "top gap", "doorway/top gap", "top gap", system=m.job.job.system)
     rise = m.job.building.beam_rise
-    # The top plate is in the gap; what lifts it away from the leaf makes the pin's lever longer.
-    plate = 0.0 if mount.top_plate is None else mount.top_plate.thickness.si
-    gap = max(over.value - plate, 0.0) + (rise.si if rise is not None else 0.0)
+    # What lifts the plate away from the leaf makes the pin's lever longer.
+    gap = max(over.value, 0.0) + (rise.si if rise is not None else 0.0)
     length = _si(mount.top_pin_length)
     engagement = None if length is None else max(length - gap, 0.0)
     if engagement is not None and mount.sleeve_length is not None:

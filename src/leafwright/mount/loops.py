@@ -300,9 +300,10 @@ def _head(p: _Parts) -> tuple[StackLoop | None, Closing | None, Closing | None]:
     else:
         parts.append((-1.0, "leaf set high or low", p.off("leaf set", "setting tolerance")))
         parts.append((-1.0, "leaf tall or short", p.off("leaf's height", "shape limit")))
-    if p.mount.top_plate is not None:
-        typed = p.mount.top_plate.thickness
-        drawn = chain.base("wish", f"{p.m.key}/top plate", "top plate", typed.si, note=typed.text)
+    # The doorway has taken the plate out of the gap; here it is made, and may come out thicker.
+    under = p.m.room.over(p.m.key)
+    held = {q.key: q for q in chain.walked(under)} if under is not None else {}
+    if (drawn := held.get(f"{p.m.key}/top plate")) is not None:
         parts.append((-1.0, "top plate", p.plate(drawn, "top plate")))
     gap = p.sum("leaf under its top plate", [(t, size) for t, _, size in parts])
     pin = p.wished(p.mount.top_pin_length, "top pin", "cut tolerance")

@@ -38,15 +38,11 @@ from leafwright.site.wished import Wished
 _WALL_UP = 10.0
 
 
-def _over(room: Doorway) -> Quantity | None:
-    """Return the gap over the leaves' tops; None where nothing is over them."""
-    gaps = {gap.key: gap for gap in room.gaps}
-    return gaps.get("doorway/top gap as hung", gaps.get("doorway/top gap"))
-
-
-def hanging_of(job: Job, room: Doorway, table: LeafTable, wished: Wished) -> Hanging | Held:
+def hanging_of(
+    job: Job, room: Doorway, place: LeafPlace, table: LeafTable, wished: Wished
+) -> Hanging | Held:
     """Return the ways of getting a leaf onto its pins, or what is not known of them."""
-    over = _over(room)
+    over = room.over(place.key)
     headroom = math.inf if over is None else max(over.value - over.band, 0.0)
     mount = table.mount
     if isinstance(mount, BarrelHinge):
@@ -81,6 +77,7 @@ def hanging_of(job: Job, room: Doorway, table: LeafTable, wished: Wished) -> Han
     return hang_between_pins(
         Pins(
             headroom=headroom,
+            plate=0.0 if (free := room.top_gap) is None else max(free.value - over.value, 0.0),
             bottom=bottom,
             top=top,
             least=wished.kept.value,
@@ -112,7 +109,7 @@ def tilt_in_of(
     wished: Wished,
 ) -> TiltIn | Held:
     """Return how a leaf goes in under the head, or why that is not looked for."""
-    over = _over(room)
+    over = room.top_gap
     if over is None:
         return Held("nothing is over the opening: the leaf stands up in the open", ())
     if isinstance(hanging, Held):
@@ -120,6 +117,9 @@ def tilt_in_of(
     method = hanging.best or max(hanging.methods, key=lambda m: m.spare)
     bottom = place.bottom.value
     extra, boxes, lowest = _pivot_parts(job, table, bottom, method)
+    # A top pin that is put in afterwards comes with its plate; any other plate is up there already.
+    if not method.key.endswith("put in afterwards"):
+        over = room.over(place.key) or over
     underside = _underside(room, place, over)
     boxes += _wall_over(room, wished.reveal.value, underside.value)
     boxes += _obstacles(job, place)

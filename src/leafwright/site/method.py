@@ -28,7 +28,8 @@ Key = Literal[
 class Pins:
     """Pins and the room round a leaf that hangs between floor and head, as it hangs [m].
 
-    ``headroom``: from its top edge to what is over it, the least it may be; ``bottom`` and ``top``:
+    ``headroom``: from its top edge to what is over it, the least it may be; ``plate``: how much of
+    a top plate is in that room until a pin put in afterwards brings it; ``bottom`` and ``top``:
     how far each pin is in the leaf; ``least``: what each must keep; ``stub``: what still sticks
     out of a telescoping pin drawn back, ``travel`` how far it draws back; ``lowering``: how far the
     leaf can stand lower while its plate is not yet packed up; ``rise`` and ``drop``: how far the
@@ -46,12 +47,14 @@ class Pins:
     lowering: Metres = 0.0
     rise: Metres = 0.0
     drop: Metres = 0.0
+    plate: Metres = 0.0
     captured: bool = False
     plate_can_follow: bool = True
     top_pins: tuple[TopPin, ...] = ("put in afterwards", "telescopes", "fixed")
 
     def __post_init__(self) -> None:
-        for name in ("bottom", "top", "least", "lift", "margin", "travel", "stub", "rise", "drop"):
+        sizes = ("bottom", "top", "least", "lift", "margin", "travel", "stub", "rise", "drop")
+        for name in (*sizes, "plate"):
             value = getattr(self, name)
             if not value >= 0.0:
                 raise ValueError(f"pins: {name} is {value!r} m; give nothing or more")
@@ -182,10 +185,11 @@ def hang_between_pins(pins: Pins) -> Hanging:
     if "put in afterwards" in pins.top_pins:
         last = "Put the top pin in and fasten it. Only then untie."
         held = "Put the top pin in and fasten it. The ropes stay on."
+        room = pins.headroom + pins.plate
         methods += [
             _method(
                 "drop on, top pin put in afterwards",
-                pins.headroom,
+                room,
                 pins.margin,
                 raised=over_pin,
                 steps=(over, last),
@@ -193,7 +197,7 @@ def hang_between_pins(pins: Pins) -> Hanging:
             ),
             _method(
                 "captive plate, top pin put in afterwards",
-                pins.headroom,
+                room,
                 pins.margin,
                 against=plate,
                 before=(plate_on,),

@@ -139,7 +139,7 @@ def _leaf_on_site(
     return LeafOnSite(
         key=place.key,
         hand=place.hand,
-        hanging=hanging_of(job, room, table, wished),
+        hanging=hanging_of(job, room, place, table, wished),
         tilt_in=tilt,
         stand_up=_stand_up(job, leaf, tilt, wished),
         drift=drifts,

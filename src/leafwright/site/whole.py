@@ -52,7 +52,7 @@ def site_stage(
 
         def make(place: LeafPlace = place, leaf: Leaf = leaf) -> TiltIn | Held:
             table = table_of(job, place)
-            ways = hanging_of(job, placed, table, wished)
+            ways = hanging_of(job, placed, place, table, wished)
             return tilt_in_of(job, placed, place, table, leaf, ways, material, wished)
 
         tilts.append(
