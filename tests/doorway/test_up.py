@@ -280,7 +280,8 @@ def test_a_top_plate_is_counted_in_the_gap_over_the_leaf_once() -> None:
 def test_a_gap_wished_that_its_top_plate_fills_is_short_and_says_why() -> None:
     found = fitted(square(1.0, 2.2), [plated("12 mm")], top_gap="12 mm")
     one = check(found, "doorway/top gap")
-    assert (one.verdict, one.demand) == (Verdict.SHORT, pytest.approx(0.017))
+    assert one.verdict is Verdict.SHORT
+    assert one.demand == pytest.approx(0.017)
     assert "with its plate in the gap" in one.question
     assert "the plate thinner or let in" in one.change
 
