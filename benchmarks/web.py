@@ -29,7 +29,7 @@ from leafwright.job.file import read_job
 from leafwright.job.store import Store
 from leafwright.pipeline import plan
 from leafwright.web import create_app
-from leafwright.web.serve import listening, server_of
+from leafwright.web.serve import listening, server_of, settle
 
 EXAMPLE = Path(__file__).parents[1] / "examples" / "boathouse.toml"
 CHROMIUM = Path("/usr/bin/chromium")
@@ -201,6 +201,7 @@ def main() -> int:
         app = create_app(store)
         app.add_api_route(BARE, lambda: HTMLResponse("<!doctype html><title>-</title><p>word"))
         server = server_of(app, log_level="error")
+        settle()
         thread = threading.Thread(target=server.run, kwargs={"sockets": [listener]}, daemon=True)
         thread.start()
         while not server.started:
