@@ -27,7 +27,7 @@ LIVE = LiveLoads(person=90.0, push=220.0)
 # ASCE/SEI 7-22, 2.4.1 and 2.3.1 (from memory): 0.6 W and 1.0 W.
 WIND = {"ASD": WindFactors(0.6, 0.6), "LRFD": WindFactors(1.0, 0.6)}
 FREE = [s for s in NAMES if not s.endswith(", clamped")]
-CALM = [s for s in FREE if not s.startswith("wind")]
+CALM = [s for s in FREE if not s.startswith(("wind", "open stop"))]
 SHEET = {"kind": "sheet", "thickness": "2 mm"}
 
 
@@ -48,7 +48,7 @@ def test_allowable_strength_takes_loads_as_they_are() -> None:
     assert all((c.dead, c.live) == (1.0, 1.0) for c in found)
     assert all(c.for_strength and c.for_movement for c in found)
     # With wind, its own factor; clamped pins serve strength alone.
-    every = leaf_cases("ASD", WIND["ASD"], clamped=True)
+    every = leaf_cases("ASD", WIND["ASD"], clamped=True, stop=True)
     assert [c.situation for c in every] == list(NAMES)
     for c in every:
         assert (c.dead, c.live) == (1.0, 0.6 if c.situation.startswith("wind") else 1.0)
@@ -73,6 +73,9 @@ def test_load_factors_serve_strength_and_never_movement() -> None:
         "lifted": (1.4, 0.0),
     }
     assert len({c.key for c in found}) == len(found)
+    # A knock on the open stop is a live load.
+    knock = {c.situation: (c.dead, c.live) for c in leaf_cases("LRFD", stop=True) if c.for_strength}
+    assert knock["open stop"] == (1.2, 1.6)
 
 
 def test_wind_has_one_factor_for_strength_and_one_for_movement() -> None:

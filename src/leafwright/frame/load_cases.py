@@ -1,8 +1,9 @@
-"""The load cases of a leaf: standing, with a person on it, pushed, in wind, lying, and lifted.
+"""The load cases of a leaf: standing, with a person on it, pushed, stopped, in wind, lying, lifted.
 
 Movements are taken from loads as they are. Strength is taken from the combinations of the proof's
 method: ASCE/SEI 7-22 2.4.1 (D, D + L) for ASD and 2.3.1 (1.4 D, 1.2 D + 1.6 L) for LRFD, with
-the person and the push as live loads; the wind with the factors that its own standard gives it.
+the person, the push and the knock on the open stop as live loads; the wind with the factors that
+its own standard gives it.
 
 A pin in a close bore is neither free to tilt nor clamped: the cases stand in both ways, and what
 is between them lies between their forces.
@@ -13,7 +14,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from leafwright.frame.model import Case, Flags6, FrameModel, LineLoad, NodeLoad, Support
+from leafwright.frame.model import Case, Flags6, FrameModel, Line3, LineLoad, NodeLoad, Support
 from leafwright.frame.of_leaf import GRAVITY, LeafFrame, MemberLoad
 from leafwright.records import Kilograms, Newtons, Number
 
@@ -21,11 +22,13 @@ Situation = Literal[
     "standing",
     "person",
     "pushed",
+    "open stop",
     "wind on face",
     "wind on back",
     "standing, clamped",
     "person, clamped",
     "pushed, clamped",
+    "open stop, clamped",
     "wind on face, clamped",
     "wind on back, clamped",
     "trestles",
@@ -38,11 +41,13 @@ NAMES: dict[Situation, str] = {
     "standing": "standing on its pivots",
     "person": "standing, a person hanging on the nose",
     "pushed": "stopped at its bottom nose, pushed at the handle",
+    "open stop": "meeting its open stop",
     "wind on face": "shut, wind on its face",
     "wind on back": "shut, wind on its back",
     "standing, clamped": "standing, its pins clamped in their bores",
     "person, clamped": "a person hanging on the nose, its pins clamped",
     "pushed, clamped": "stopped at its bottom nose, pushed at the handle, its pins clamped",
+    "open stop, clamped": "meeting its open stop, its pins clamped",
     "wind on face, clamped": "shut, wind on its face, its pins clamped",
     "wind on back, clamped": "shut, wind on its back, its pins clamped",
     "trestles": "lying on two trestles",
@@ -63,6 +68,11 @@ CLAMPED = ", clamped"
 def is_wind(situation: str) -> bool:
     """Return whether wind blows on the leaf."""
     return situation.startswith("wind")
+
+
+def is_stop(situation: str) -> bool:
+    """Return whether the leaf meets its open stop."""
+    return situation.startswith("open stop")
 
 
 def is_clamped(situation: str) -> bool:
@@ -88,19 +98,23 @@ class LiveLoads:
 
     ``wind`` is what wind square to the leaf puts on its elements, a magnitude [N/m], as its
     standard gives it before factors; ``nose`` is where the nose of the shut leaf is held.
+    ``stopping`` is what the leaf's own mass presses on with as its open stop slows it: none, and
+    there is no such case.
     """
 
     person: Kilograms
     push: Newtons
     wind: tuple[MemberLoad, ...] = ()
     nose: tuple[NosePlace, ...] = ("bottom",)
+    stopping: tuple[LineLoad, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class LeafCase:
     """One case of the frame: a situation with its factors, for strength, movement or both.
 
-    ``live`` is the factor of the person, the push or the wind, whichever the situation has.
+    ``live`` is the factor of the person, the push, the knock or the wind, whichever the situation
+    has.
     """
 
     key: str
@@ -112,7 +126,11 @@ class LeafCase:
 
 
 def leaf_cases(
-    method: Literal["ASD", "LRFD"], wind: WindFactors | None = None, *, clamped: bool = False
+    method: Literal["ASD", "LRFD"],
+    wind: WindFactors | None = None,
+    *,
+    clamped: bool = False,
+    stop: bool = False,
 ) -> tuple[LeafCase, ...]:
     """Return the cases that a proof by one method needs.
 
@@ -120,6 +138,7 @@ def leaf_cases(
         method: of the proof.
         wind: factors of the wind; None leaves it out.
         clamped: also with the pins clamped in their bores, for strength alone.
+        stop: also as it meets its open stop.
     """
     found: list[LeafCase] = []
     for situation in NAMES:
@@ -127,7 +146,9 @@ def leaf_cases(
         held = is_clamped(situation)
         if (windy and wind is None) or (held and not clamped):
             continue
-        live = windy or situation.startswith(("person", "pushed"))
+        if is_stop(situation) and not stop:
+            continue
+        live = windy or is_stop(situation) or situation.startswith(("person", "pushed"))
         moves = wind.movement if windy and wind is not None else 1.0
         strong = wind.strength if windy and wind is not None else 1.6
         if method == "ASD":
@@ -164,6 +185,9 @@ def _supports(
     elif situation.startswith("pushed"):
         held = [(pivots[0], f"xyz{tilts}"), *((p, f"xz{tilts}") for p in pivots[1:])]
         held.append(("bottom nose", "z"))
+    elif is_stop(situation):
+        held = [(pivots[0], f"xyz{tilts}"), *((p, f"xz{tilts}") for p in pivots[1:])]
+        held.append(("open stop", "z"))
     elif situation in ("trestles", "three points"):
         held = [
             ("trestle 1 hinge", "xyz"),
@@ -185,6 +209,10 @@ def _supports(
     return tuple(Support(places[place], _flags(names)) for place, names in held)
 
 
+def _times(factor: Number, force: Line3) -> Line3:
+    return (factor * force[0], factor * force[1], factor * force[2])
+
+
 def _case(frame: LeafFrame, case: LeafCase, live: LiveLoads) -> Case:
     down = (0.0, 0.0, -1.0) if case.situation in LYING else (0.0, -1.0, 0.0)
     # A leaf is lifted and laid on trestles before it is clad.
@@ -204,6 +232,11 @@ def _case(frame: LeafFrame, case: LeafCase, live: LiveLoads) -> Case:
     for element, (weight, pressed) in on.items():
         force = (0.0, weight * down[1], weight * down[2] + pressed)
         lines.append(LineLoad(element, force, force))
+    if is_stop(case.situation):
+        lines += [
+            LineLoad(line.element, _times(case.live, line.start), _times(case.live, line.end))
+            for line in live.stopping
+        ]
     loads: tuple[NodeLoad, ...] = ()
     handle = frame.places["handle"]
     if case.situation.startswith("person"):

@@ -35,11 +35,14 @@ LINK_STIFFNESS = 300.0
 class Holding:
     """How a leaf is held: pivot places on the axis, bottom first, and which one carries weight.
 
-    ``axis`` is the x of the axis as seen [m], ``heights`` the y of each holding point [m].
+    ``axis`` is the x of the axis as seen [m], ``heights`` the y of each holding point [m];
+    ``stop`` where the open leaf is stopped, on the rail nearest to that; None where nothing is
+    told.
     """
 
     axis: Metres
     heights: tuple[Metres, ...]
+    stop: Point2 | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,6 +169,8 @@ def leaf_frame(leaf: Leaf, holding: Holding, handle_height: float) -> LeafFrame:
             crossing = f"{brace.key.split('/')[1].replace('brace', 'panel')} crossing"
             lines.put(brace, crossing, joints[crossing])
     places = _places(leaf, hanging, nose, top_rail, lines, handle_height)
+    if holding.stop is not None:
+        places["open stop"] = _stop_node(leaf, hanging, nose, lines, holding.stop)
     links = _links(leaf, hanging, holding, lines, places)
     return _assembled(leaf, lines, places, links)
 
@@ -189,6 +194,14 @@ def _places(
         x = share * leaf.width if leaf.hand == "left" else (1.0 - share) * leaf.width
         places[key] = lines.put(top_rail, key, (x, top_rail.foot[1]))
     return places
+
+
+def _stop_node(leaf: Leaf, hanging: Member, nose: Member, lines: _Lines, stop: Point2) -> str:
+    """Place what stops the open leaf on the rail nearest to it, between the stiles' middles."""
+    rails = _of_role(leaf, "bottom rail", "mid rail", "top rail")
+    rail = min(rails, key=lambda member: abs(member.foot[1] - stop[1]))
+    low, high = sorted((hanging.foot[0], nose.foot[0]))
+    return lines.put(rail, "open stop", (min(max(stop[0], low), high), rail.foot[1]))
 
 
 def _links(

@@ -18,6 +18,7 @@ class Hold(Table):
     rod_diameter: Size | None = None
     stop_out: Size | None = None
     stop_travel: Size | None = None
+    stop_height: Size | None = None
     nose_speed: Speed | None = None
     open: Literal["unknown", "nothing", "hook", "drop rod"] = "unknown"
 

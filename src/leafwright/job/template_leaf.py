@@ -147,6 +147,7 @@ pin_diameter = "$pin"
 #rod_diameter = "$rod_diameter"
 #stop_out = "$stop_out"  # from the axis to the stop
 #stop_travel = "$half_inch"  # how far it gives
+#stop_height = "$stop_out"  # over the leaf's bottom, where it does not stand on the floor
 #nose_speed = "$nose_speed"  # how fast the nose comes against it
 #open = "hook"  # or "drop rod", "nothing": what keeps it open
 

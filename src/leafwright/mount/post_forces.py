@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from leafwright import chain
-from leafwright.frame.load_cases import is_wind
+from leafwright.frame.load_cases import is_stop, is_wind
 from leafwright.frame.of_leaf import GRAVITY
 from leafwright.handbook.catalogue import CatalogueSection
 from leafwright.job.model import Post
@@ -153,6 +153,8 @@ def _angles(m: Mounting, case: HungCase) -> tuple[float, ...]:
     """Return how far the leaf may be open in a case [rad]."""
     if case.situation.startswith("pushed"):
         return ANGLES[:1]
+    if is_stop(case.situation):
+        return ANGLES[1:]
     if is_wind(case.situation) and m.table.hold.open == "nothing":
         return ANGLES[:1]
     return ANGLES

@@ -1,34 +1,28 @@
 """What stops a swinging leaf, and what that stop gives its hinges.
 
-A leaf of inertia I about its axis that turns with ω brings ½ I ω² to its stop. A stop at d from
-the axis that gives by s takes that up with a mean force ½ I ω²/s; one that springs, as rubber
-does, with twice that at its end. While it stops, the leaf slows by α = F d/I, and its hinges must
-give what F does not: F (1 − d/q) all together, none where the stop is at the centre of percussion
-q = I/(m x̄), two thirds of an even leaf's width. A stop at the floor also turns the leaf about its
-own foot, so that bottom and top hinge then pull against each other.
+While it stops, the leaf slows by α = F d/I, and its hinges must give what F does not:
+F (1 − d/q) all together, none where the stop is at the centre of percussion q = I/(m x̄), two
+thirds of an even leaf's width. A stop at the floor also turns the leaf about its own foot, so that
+bottom and top hinge then pull against each other. That is a case of the leaf's frame (`stopping`),
+so that members, pins and all that holds them are proved for it; here stands what only the stop
+itself must be asked.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
 
 from leafwright.chain import Quantity
-from leafwright.job.defaults import chosen
 from leafwright.job.model import BarrelHinge
-from leafwright.leaf import Leaf
 from leafwright.mount.closing import asked_of, small
 from leafwright.mount.held_open import held_open
 from leafwright.mount.records import Mounting, Proved
+from leafwright.proof.stopping import StopLoad, Turning, nose_speed, stop_load, turning_of
+from leafwright.proof.wind import LeafWind
 from leafwright.records import (
     Check,
     Held,
-    Kilograms,
     Metres,
-    NewtonMetres,
-    Newtons,
-    Point2,
     Source,
     Verdict,
     graded,
@@ -39,131 +33,6 @@ from leafwright.units.constants import FOOT, POUND_FORCE, PSF
 
 MECHANICS = Source("mechanics of a turning body", "½ I ω² = work of the stop; centre of percussion")
 
-#: A live load's factor by LRFD (ASCE/SEI 7-22 2.3.1), which a knock on a stop is taken as [-].
-LIVE = {"ASD": 1.0, "LRFD": 1.6}
-
-
-@dataclass(frozen=True, slots=True)
-class Turning:
-    """What of a leaf turns about its axis.
-
-    ``mass`` [kg] has its centre ``out`` from the axis [m]; ``inertia`` is about the axis [kg m2],
-    ``product`` Σ m x y about the axis and the leaf's bottom [kg m2]. ``percussion`` is where a
-    knock is not felt at the axis, from there [m]; ``reach`` is the nose [m].
-    """
-
-    mass: Kilograms
-    out: Metres
-    inertia: float
-    product: float
-    percussion: Metres
-    reach: Metres
-
-
-@dataclass(frozen=True, slots=True)
-class StopLoad:
-    """What a stop takes up and gives, without factors.
-
-    ``energy`` of the leaf [N m]; ``even`` is the stop's force where it gives evenly, ``springing``
-    at the end of one that springs [N]. ``hinges`` are the forces across the leaf that the lowest
-    and the highest hinge must give at that end, with the stop at the floor [N]; ``level`` is both
-    together, which is all that is left where the stop is as high as the leaf's middle [N].
-    """
-
-    energy: NewtonMetres
-    even: Newtons
-    springing: Newtons
-    hinges: tuple[Newtons, Newtons]
-    level: Newtons
-
-
-def turning_of(leaf: Leaf, axis: float) -> Turning:
-    """Return what of a leaf turns about its axis, from its members and infill.
-
-    Each member as the area of its elevation, each infill as a plate that stands off by nothing:
-    the square of its distance from the leaf's middle plane is left out (under 1 % of a door's).
-
-    Args:
-        leaf: members, infill and size; pivot parts turn about themselves and are left out.
-        axis: from the hinge edge to the axis, positive into the leaf [m].
-    """
-    at = axis if leaf.hand == "left" else leaf.width - axis
-    way = 1.0 if leaf.hand == "left" else -1.0
-    mass = moment = inertia = product = 0.0
-    for member in leaf.members:
-        x, y = member.bar.centroid
-        mass += member.mass
-        moment += member.mass * way * (x - at)
-        inertia += member.mass * mean_square(member.bar.outline, at)
-        product += member.mass * way * (x - at) * y
-    for piece in leaf.infill:
-        corners = (
-            (piece.left, piece.bottom),
-            (piece.right, piece.bottom),
-            (piece.right, piece.top),
-            (piece.left, piece.top),
-        )
-        x, y = (piece.left + piece.right) / 2.0, (piece.bottom + piece.top) / 2.0
-        mass += piece.mass
-        moment += piece.mass * way * (x - at)
-        inertia += piece.mass * mean_square(corners, at)
-        product += piece.mass * way * (x - at) * y
-    return Turning(
-        mass=mass,
-        out=moment / mass,
-        inertia=inertia,
-        product=product,
-        percussion=inertia / moment,
-        reach=leaf.width - axis,
-    )
-
-
-def mean_square(outline: Sequence[Point2], at: float) -> float:
-    """Return the mean of (x − at)² over a polygon's area [m2].
-
-    Green's theorem, edge by edge: Σ c (x₁² + x₁x₂ + x₂²)/12 over Σ c/2, c = x₁y₂ − x₂y₁.
-
-    Args:
-        outline: corners in order, either way round [m].
-        at: where x is measured from [m].
-    """
-    area = second = 0.0
-    for (x1, y1), (x2, y2) in zip(outline, (*outline[1:], outline[0]), strict=True):
-        a, b = x1 - at, x2 - at
-        cross = a * y2 - b * y1
-        area += cross / 2.0
-        second += cross * (a * a + a * b + b * b) / 12.0
-    return second / area
-
-
-def stop_load(
-    turning: Turning,
-    *,
-    nose_speed: float,
-    out: float,
-    travel: float,
-    hinges: tuple[float, float],
-) -> StopLoad:
-    """Return what a stop takes up and what the hinges then give, all in statics with inertia.
-
-    ½ I ω² = F s (even) or F s/2 (springing). F d = I α; across the leaf F + R₁ + R₂ = m x̄ α;
-    about its foot R₁ y₁ + R₂ y₂ = α Σ m x y, the stop being at the floor.
-
-    Args:
-        turning: what turns.
-        nose_speed: of the nose as it meets the stop [m/s].
-        out: d, from the axis to the stop [m].
-        travel: s, by how much the stop gives [m].
-        hinges: heights of the lowest and highest hinge over the leaf's bottom [m].
-    """
-    energy = 0.5 * turning.inertia * (nose_speed / turning.reach) ** 2
-    force = 2.0 * energy / travel
-    slows = force * out / turning.inertia
-    level = turning.mass * turning.out * slows - force
-    low, high = hinges
-    top = (slows * turning.product - low * level) / (high - low)
-    return StopLoad(energy, force / 2.0, force, (level - top, top), level)
-
 
 def stops(m: Mounting) -> Proved:
     """Return the proof of a leaf's stop, and of what holds it open.
@@ -172,9 +41,8 @@ def stops(m: Mounting) -> Proved:
         m: the leaf as it hangs.
     """
     turning = turning_of(m.leaf, m.place.axis.value)
-    hold, system = m.table.hold, m.job.job.system
-    key = "stop/nose speed" if hold.nose_speed is None else f"{m.key}/nose speed"
-    speed = chosen(hold.nose_speed, "nose speed", key, "nose speed", system=system)
+    hold = m.table.hold
+    speed = nose_speed(m.table, m.key, m.job.job.system)
     open_ = held_open(m, turning.out, turning.reach)
     checks: list[Check] = []
     words: list[str] = [
@@ -191,8 +59,9 @@ def stops(m: Mounting) -> Proved:
             out=hold.stop_out.si,
             travel=hold.stop_travel.si,
             hinges=hinge_heights(m),
+            height=0.0 if hold.stop_height is None else hold.stop_height.si,
         )
-        checks += [_within(m, turning), *_hinge_check(m, load, turning)]
+        checks += [_within(m, turning), *_jolted(m, turning)]
         words.append(_load_words(m, load, speed))
     return Proved(
         (*checks, *open_.checks),
@@ -200,8 +69,7 @@ def stops(m: Mounting) -> Proved:
         (*words, *open_.words),
         (*_slam(m, turning), *open_.cautions),
         (
-            "the stop stands on the floor and springs, as rubber does; the leaf stays stiff and "
-            "nobody pushes it on",
+            "the stop springs, as rubber does, and nobody pushes the leaf on",
             *open_.assumptions,
         ),
     )
@@ -268,58 +136,43 @@ def _within(m: Mounting, turning: Turning) -> Check:
     )
 
 
-def _hinge_check(m: Mounting, load: StopLoad, turning: Turning) -> tuple[Check, ...]:
-    """Return whether the pin forces that everything else is proved for cover what the stop gives.
+def _jolted(m: Mounting, turning: Turning) -> tuple[Check, ...]:
+    """Return whether the wind that the infill is proved for covers the jolt of the open stop.
 
-    Where they do not, the pins are not too weak by that: they were not proved for it, and somebody
-    must say that they hold.
+    At the nose each square metre of it presses on with its mass × α × its distance.
     """
-    factor = LIVE[m.method.value]
-    ends = (m.pivots[0], m.pivots[-1]) if m.pivots else ()
-    found = []
-    for end, place, force in zip(("lowest", "highest"), ends, load.hinges, strict=False):
-        # Across the leaf, as the stop pushes, with the pins free: bound ones are scaled elsewhere.
-        across = [abs(p.z) for p in m.loads_at(place) if not p.clamped]
-        proved = max(across, default=0.0)
-        demand = factor * abs(force)
-        found.append((ratio_of(demand, proved), end, demand, proved, abs(force)))
-    if not found:
+    knock = m.proof.stopping
+    if knock is None or not m.leaf.infill:
         return ()
-    ratio, end, demand, proved, force = max(found)
-    verdict = Verdict.ASK if ratio > 1.0 else graded(ratio)
-    hold = m.table.hold
-    assert hold.stop_travel is not None and hold.stop_out is not None
-    change = ""
-    if verdict is not Verdict.OK:
-        spare = proved / factor
-        # The force goes down as the travel goes up.
-        longer = hold.stop_travel.si * force / spare if spare > 0.0 else math.inf
-        ways = "set it at half the leaf's height, or one at either end of it"
-        if longer < turning.reach / 4.0:
-            ways = f"let it give {show_length(longer, m.tape)}, or {ways}"
-        change = (
-            f"its pin, welds and fixings are proved for {show_force(proved, m.tape.system)}: "
-            f"{ways}; or have them proved for {show_force(demand, m.tape.system)}"
-        )
-    what = "hinge" if isinstance(m.table.mount, BarrelHinge) else "pivot"
+    wind = m.proof.wind
+    found = []
+    for piece in m.leaf.infill:
+        jolt = piece.mass / piece.area * knock.slows * turning.reach
+        proved = 0.0
+        if isinstance(wind, LeafWind):
+            panel = next(p for p in wind.panels if p.panel == piece.panel)
+            proved = panel.on_solid * wind.factors.movement
+        found.append((ratio_of(jolt, proved), jolt, proved, piece.kind))
+    ratio, jolt, proved, kind = max(found)
+    within = ratio <= 1.0
     return (
         Check(
-            key=f"{m.key}/stop/{what}s",
-            subject=f"the {end} {what} of {m.who}",
-            question="is what the open stop gives it within what it is proved for",
-            verdict=verdict,
+            key=f"{m.key}/stop/infill",
+            subject=f"{kind} of {m.who}",
+            question="is the jolt of its open stop within the wind that it is proved for",
+            verdict=graded(ratio, tight_from=1.0) if within else Verdict.ASK,
             source=MECHANICS,
-            unit="N",
-            demand=demand,
+            unit="Pa",
+            demand=jolt,
             available=proved,
             ratio=ratio if math.isfinite(ratio) else None,
             case="meeting its open stop",
-            change=change,
+            change=""
+            if within
+            else "a stop that gives farther or stands farther out, or have its fixings proved for "
+            f"{show_pressure(jolt, m.tape.system)} either way",
             basis=m.method.value,
-            rule=f"stop of {show_force(load.springing, m.tape.system)} at {hold.stop_out.text} "
-            "from the axis, on the floor, across the leaf"
-            f"{', live load × 1.6' if factor != 1.0 else ''}; against the most that any case of "
-            "the proof puts there in that direction",
+            rule="its mass on each square × how fast the leaf slows × the distance of the nose",
         ),
     )
 
@@ -329,13 +182,22 @@ def _load_words(m: Mounting, load: StopLoad, speed: Quantity) -> str:
     low, high = (show_force(abs(force), system) for force in load.hinges)
     hold = m.table.hold
     assert hold.stop_travel is not None
-    return (
+    typed = hold.stop_height
+    where = "on the floor" if typed is None else f"{typed.text} over the leaf's bottom"
+    words = (
         f"With its nose at {_speed(m, speed.value)} the leaf brings {_energy(m, load.energy)} to "
         f"its stop. One that gives {small(m, hold.stop_travel.si)} takes it with "
         f"{show_force(load.even, system)} if it gives evenly, up to "
-        f"{show_force(load.springing, system)} if it springs; standing on the floor it then puts "
+        f"{show_force(load.springing, system)} if it springs; standing {where} it then puts "
         f"{low} on the lowest hinge and {high} on the highest, at half height "
         f"{show_force(abs(load.level), system)} on both together. Fix the stop for its own force."
+    )
+    proved = m.proof.stopping
+    if proved is None:
+        return words
+    return (
+        f"{words} All that is of a stiff leaf: this one twists as it is stopped, takes up a part "
+        f"itself, and is proved for {show_force(proved.force, system)} at its stop."
     )
 
 

@@ -9,7 +9,7 @@ import numpy as np
 
 from leafwright.chain import Quantity
 from leafwright.frame.forces import every_member_force, forces_along
-from leafwright.frame.load_cases import BARE, LeafCase, is_clamped
+from leafwright.frame.load_cases import BARE, LeafCase, is_clamped, is_stop
 from leafwright.frame.model import FrameModel
 from leafwright.frame.of_leaf import LeafFrame
 from leafwright.frame.solve import FrameResult
@@ -73,17 +73,20 @@ def reactions(
 def pivot_loads(
     frame: LeafFrame, model: FrameModel, result: FrameResult, cases: Sequence[LeafCase]
 ) -> tuple[PivotLoad, ...]:
-    """Return what every pivot and nose stop gives in each case for strength."""
+    """Return what every pivot, nose stop and open stop gives in each case for strength."""
     places = {
         node: place
         for place, node in frame.places.items()
         if place.startswith("pivot") or place in ("bottom nose", "top nose")
     }
+    stop = frame.places.get("open stop", "")
     index = {key: i for i, key in enumerate(result.nodes)}
     found = []
     for c, case in enumerate(cases):
         if not case.for_strength or case.situation in BARE:
             continue
+        # A stop may be where the shut nose is held.
+        named = {**places, stop: "open stop"} if is_stop(case.situation) else places
         for support in model.cases[c].supports:
             x, y, z, mx, my, mz = (float(v) for v in result.reactions[c, index[support.node]])
             moved = result.displacements[c, index[support.node]]
@@ -91,7 +94,7 @@ def pivot_loads(
                 PivotLoad(
                     case=case.key,
                     situation=case.situation,
-                    place=places[support.node],
+                    place=named[support.node],
                     clamped=is_clamped(case.situation),
                     x=x,
                     y=y,
@@ -114,6 +117,8 @@ def _holds(place: str, case: LeafCase) -> bool:
         "tipped": ("bottom ", "top "),
         "lifted": ("lift",),
     }
+    if is_stop(case.situation):
+        return place == "open stop" or place.startswith("pivot")
     return place.startswith(starts.get(case.situation, ("pivot",)))
 
 

@@ -43,8 +43,9 @@ from leafwright.proof.records import (
     ProofWishes,
 )
 from leafwright.proof.seams import seam_proof
+from leafwright.proof.stopping import nose_speed, stopping
 from leafwright.proof.wind import LeafWind, wind_on
-from leafwright.records import Check, Held, Source
+from leafwright.records import Check, Held, Point2, Source
 from leafwright.units import Typed
 
 ASSUMPTIONS = (
@@ -58,8 +59,10 @@ ASSUMPTIONS = (
     "edges, half each; the nose is held where its hold says (its bottom, where nothing is said)",
     "posts, beam, floor, hinges and pins are taken as rigid: what they give adds to the sag",
     "lying, tipped up from flat and lifted, the leaf is bare and moved slowly",
-    "no wind on an open leaf, no impact, no seismic drift; lifting points and a rod's tabs are "
-    "not proved here, nor what holds the pivots",
+    "a leaf that meets its open stop is slowed by it as by a spring, at its greatest force, and "
+    "gives with it as it would under that force at rest; nobody pushes it on",
+    "no wind on an open leaf, no other impact, no seismic drift; lifting points and a rod's tabs "
+    "are not proved here, nor what holds the pivots",
 )
 
 
@@ -89,12 +92,18 @@ def _bow_limit(job: Job, pick: Callable[[Typed | None, str], Quantity]) -> Quant
 
 
 def holding(place: LeafPlace, table: LeafTable) -> Holding:
-    """Return where a leaf is held, as seen: on its axis, at its pivots or hinges [m]."""
+    """Return where a leaf is held, as seen: at its pivots or hinges, and by its open stop [m]."""
     inset = place.axis.value
     axis = inset if place.hand == "left" else place.on_sheet.value - inset
+    out = table.hold.stop_out
+    stop: Point2 | None = None
+    if out is not None and table.hold.stop_travel is not None:
+        way = 1.0 if place.hand == "left" else -1.0
+        height = table.hold.stop_height
+        stop = (axis + way * out.si, 0.0 if height is None else height.si)
     if isinstance(table.mount, BarrelHinge):
-        return Holding(axis, tuple(sorted(h.si for h in table.mount.heights)))
-    return Holding(axis, (0.0, place.height.value))
+        return Holding(axis, tuple(sorted(h.si for h in table.mount.heights)), stop)
+    return Holding(axis, (0.0, place.height.value), stop)
 
 
 def prove(
@@ -126,16 +135,21 @@ def prove(
     method = Method(job.basis.method)
     wishes = proof_wishes(job, table)
     held_leaf = _as_loaded(job, leaf)
-    frame = leaf_frame(held_leaf, holding(place, table), wishes.handle_height.value)
+    held_at = holding(place, table)
+    frame = leaf_frame(held_leaf, held_at, wishes.handle_height.value)
+    speed = nose_speed(table, leaf.key, job.job.system)
+    knock = stopping(place, table, frame, held_at.axis, speed.value)
     wind, taken = wind_on(job, table, leaf, under=max(clearance.value, 0.0))
     known = None if isinstance(wind, Held) else wind
     nose = tuple(dict.fromkeys(table.hold.at))
-    cases = leaf_cases(job.basis.method, known.factors if known else None, clamped=True)
+    factors = known.factors if known else None
+    cases = leaf_cases(job.basis.method, factors, clamped=True, stop=knock is not None)
     live = LiveLoads(
         wishes.person.value,
         wishes.push.value,
         wind_lines(frame, known) if known else (),
         nose,
+        () if knock is None else knock.lines,
     )
     model = with_cases(frame, cases, live)
     result = solve(model)
@@ -178,6 +192,7 @@ def prove(
         pivot_loads=loads,
         bracings=(drawn, *other_bracings(job, place, table, leaf, steel, wishes)),
         wind=wind,
+        stopping=knock,
         infill=filled.rooms,
         seams=welded.seams,
         imbalance=float(np.max(balance(model, result).relative)),

@@ -10,6 +10,7 @@ from leafwright.frame.model import FrameModel
 from leafwright.frame.solve import FrameResult
 from leafwright.proof.infill_heat import InfillRoom
 from leafwright.proof.seam_records import Seam
+from leafwright.proof.stopping import Stopping
 from leafwright.proof.wind import LeafWind
 from leafwright.records import Check, Held, Metres, NewtonMetres, Newtons, Number, Radians
 
@@ -113,8 +114,9 @@ class ProofWishes:
 class LeafProof:
     """The proof of one leaf, with the whole analysis it rests on.
 
-    ``wind`` is what wind does to the shut leaf, or why that is not known; ``infill`` the room
-    that its infill needs for heat; ``seams`` every seam of its frame.
+    ``wind`` is what wind does to the shut leaf, or why that is not known; ``stopping`` the leaf at
+    the end of its open stop, where one is told; ``infill`` the room that its infill needs for
+    heat; ``seams`` every seam of its frame.
     """
 
     leaf: str
@@ -131,6 +133,7 @@ class LeafProof:
     pivot_loads: tuple[PivotLoad, ...]
     bracings: tuple[Bracing, ...]
     wind: LeafWind | Held
+    stopping: Stopping | None
     infill: tuple[InfillRoom, ...]
     seams: tuple[Seam, ...]
     imbalance: Number

@@ -226,6 +226,7 @@ ASKS: dict[tuple[str, str], Ask] = {
     ("Hold", "rod_diameter"): Ask("Drop rod: diameter"),
     ("Hold", "stop_out"): Ask("Open stop: from the axis"),
     ("Hold", "stop_travel"): Ask("Open stop: how far it gives"),
+    ("Hold", "stop_height"): Ask("Open stop: over the leaf's bottom", "nothing: on the floor"),
     ("Hold", "nose_speed"): Ask("How fast the nose comes against it", "as 3 ft/s"),
     ("Hold", "open"): Ask("Open, it is kept by"),
     ("LeafTable", "hold"): Ask("What holds it shut and stops it open"),
