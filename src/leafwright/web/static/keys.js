@@ -36,22 +36,21 @@ function button(key, use) {
   return made;
 }
 
-// The field whose keys are open, by its id: a redraw may put another field in its place.
+// The field whose keys are open, with the button that opened them.
 let openAt = null;
 
-function opened(at) {
-  const system = at.dataset.keys;
-  const here = () => (at.id && document.getElementById(at.id)) || at;
+function opened(field, opener) {
+  const system = field.dataset.keys;
   const board = document.createElement("div");
   board.className = "keys";
+  board.id = `keys-${field.id}`;
+  board.dataset.made = "";
   board.setAttribute("role", "group");
   board.setAttribute("aria-label", "Keys for the reading");
   const use = (key) => {
-    const field = here();
     if (key === "done") {
       field.value = finished(field.value, system);
       shut();
-      field.removeAttribute("inputmode");
       field.dispatchEvent(new Event("input", { bubbles: true }));
       field.dispatchEvent(new Event("change", { bubbles: true }));
       return;
@@ -70,24 +69,29 @@ function opened(at) {
     for (const key of SIXTEENTHS) line.append(button(key, use));
     board.prepend(line);
   }
-  at.setAttribute("inputmode", "none");
-  openAt = { id: at.id, board };
-  return board;
-}
-
-function shut() {
-  openAt?.board.remove();
-  openAt = null;
-}
-
-/** Put the open keys back where a redraw took them away: they go only when they are told to. */
-function keepOpen() {
-  if (!openAt || openAt.board.isConnected) return;
-  const field = openAt.id && document.getElementById(openAt.id);
-  if (!field) return shut();
   field.setAttribute("inputmode", "none");
-  field.nextElementSibling.after(openAt.board);
+  opener.setAttribute("aria-expanded", "true");
+  opener.after(board);
+  openAt = { field, opener, board };
 }
+
+/** Shut the keys that are open; the focus goes back to what opened them if it was in them. */
+function shut() {
+  if (!openAt) return;
+  const { field, opener, board } = openAt;
+  openAt = null;
+  if (board.contains(document.activeElement)) opener.focus({ preventScroll: true });
+  board.remove();
+  field.removeAttribute("inputmode");
+  opener.setAttribute("aria-expanded", "false");
+}
+
+document.addEventListener("keydown", (event) => {
+  if (event.key !== "Escape" || !openAt || event.defaultPrevented) return;
+  if (!openAt.field.parentElement.contains(event.target)) return;
+  event.preventDefault();
+  shut();
+});
 
 function dress(root) {
   for (const field of root.querySelectorAll("input[data-keys]")) {
@@ -95,17 +99,22 @@ function dress(root) {
     const open = document.createElement("button");
     open.type = "button";
     open.className = "keys-open";
+    open.dataset.made = "";
+    open.setAttribute("aria-expanded", "false");
     open.textContent = "Keys";
     const name = field.labels?.[0]?.textContent ?? "this field";
     open.setAttribute("aria-label", `Keys for ${name}`);
     open.addEventListener("click", () => {
-      const there = field.parentElement.querySelector(".keys");
+      const isOpen = openAt?.field === field;
       shut();
-      if (!there) open.after(opened(field));
+      if (!isOpen) opened(field, open);
     });
     field.after(open);
   }
 }
 
 dress(document);
-document.addEventListener("leafwright:shown", () => { dress(document); keepOpen(); });
+document.addEventListener("leafwright:shown", () => {
+  dress(document);
+  if (openAt && !openAt.board.isConnected) shut();
+});

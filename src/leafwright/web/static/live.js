@@ -1,5 +1,7 @@
 // Edits are saved as they are made and the page is redrawn from the answer. What is typed is kept
 // in the browser until it is on the disk; a slow answer never overwrites a newer edit.
+import { become, keepingFocus } from "./morph.js";
+
 const LIVE = { "X-Leafwright": "live" };
 const AGAIN_MS = 2000;
 const LOOK_MS = 4000;
@@ -11,6 +13,7 @@ const tasks = []; // whole forms to be sent, in order
 let asked = 0;
 let busy = false;
 let retry = null;
+let stopped = document.querySelectorAll("#stops .stop").length;
 
 document.documentElement.classList.add("live");
 
@@ -53,56 +56,64 @@ export function show(html) {
   const next = new DOMParser().parseFromString(html, "text/html");
   const nextMain = next.querySelector("main");
   if (!nextMain) return;
+  document.title = next.title;
   if (!nextMain.dataset.job) {
     main.replaceWith(document.adoptNode(nextMain));
     main = document.querySelector("main");
     main.focus();
     return;
   }
-  const active = document.activeElement;
-  const around = active?.closest?.("details[id]")?.id;
-  const at = active?.id ? { id: active.id, start: active.selectionStart, end: active.selectionEnd } : null;
-  const open = new Map([...main.querySelectorAll("details[id]")].map((d) => [d.id, d.open]));
-  const typed = new Map();
-  for (const field of main.querySelectorAll("[data-live-form] [name]:not([type=hidden])")) {
-    if (field.dataset.typed) typed.set(field.id, field.value);
-  }
-  for (const piece of main.querySelectorAll("[data-live]")) {
-    const fresh = next.getElementById(piece.id);
-    if (!fresh || fresh.outerHTML === piece.outerHTML) continue;
-    piece.replaceWith(document.adoptNode(fresh));
-  }
-  for (const [id, was] of open) {
-    const now = document.getElementById(id);
-    if (now && was) now.open = true;
-    else if (now && shut.has(id) && !now.querySelector(".wrong, .error")) now.open = false;
-  }
-  for (const [id, value] of typed) {
-    const field = document.getElementById(id);
-    if (field && field.value !== value) { field.value = value; field.dataset.typed = "1"; }
-  }
-  if (at && document.activeElement?.id !== at.id) {
-    // What was ticked may be out of a list of what is left: the fold that it was in has the focus.
-    const fold = around && document.getElementById(around)?.querySelector("summary");
-    const field = document.getElementById(at.id) ?? (fold || document.getElementById("under"));
-    field?.focus({ preventScroll: true });
-    if (at.start !== null && field?.id === at.id && field.setSelectionRange) {
-      try { field.setSelectionRange(at.start, at.end); } catch { /* not a text field */ }
+  keepingFocus(() => {
+    for (const piece of main.querySelectorAll("[data-live]")) {
+      const fresh = next.getElementById(piece.id);
+      if (!fresh) continue;
+      if (fresh.tagName === piece.tagName) become(piece, fresh);
+      else piece.replaceWith(document.adoptNode(fresh));
     }
-  }
+  });
   for (const key of ["version", "stage", "here"]) main.dataset[key] = nextMain.dataset[key];
   for (const base of document.querySelectorAll("input[name=base]")) base.value = main.dataset.version;
   document.dispatchEvent(new CustomEvent("leafwright:shown"));
+}
+
+/** Say something aloud, once: this is the one place that a screen reader listens to. */
+export function tell(words) {
+  const place = document.getElementById("heard");
+  if (!place) return;
+  // The same words again are heard again only where they were gone meanwhile.
+  place.textContent = "";
+  setTimeout(() => { place.textContent = words; }, 60);
+}
+
+/** Say what the last edit changed, in one sentence; a stop that it brought comes first. */
+function tellEdit() {
+  const changed = document.querySelector("#notice summary")?.textContent.trim();
+  const stops = document.querySelectorAll("#stops .stop").length;
+  if (changed) tell(stops > stopped ? `Not for cutting. ${changed}` : changed);
+  stopped = stops;
+  edited = false;
+}
+
+/** Say what is wrong with what was sent, each field by its name, and return the first of them. */
+function tellWrong() {
+  const wrong = [...main.querySelectorAll(".field.wrong")];
+  const told = wrong.map((one) => `${one.querySelector("label").textContent.trim()}: ${one.querySelector(".error").textContent.trim()}`);
+  const said = [...main.querySelectorAll("#notice .error, form > .error")].map((one) => one.textContent.trim());
+  tell(`Not saved. ${[...said, ...told].join(" ")}`);
+  return wrong[0]?.querySelector("input, select, textarea");
 }
 
 function say(words) {
   const place = document.getElementById("offline");
   if (!place) return;
   place.hidden = !words;
-  if (place.textContent !== words) place.textContent = words;
+  if (place.textContent === words) return;
+  place.textContent = words;
+  if (words) tell(words);
 }
 
 let elsewhere = false;
+let edited = false; // an edit was shown whose consequences are still to be told
 
 /** Show a page that was fetched, and say so where somebody else has changed the job meanwhile. */
 export function showFetched(html) {
@@ -113,8 +124,10 @@ export function showFetched(html) {
   if (!elsewhere || notice?.querySelector(".elsewhere")) return;
   const words = document.createElement("p");
   words.className = "elsewhere";
+  words.dataset.made = "";
   words.textContent = "The job was changed elsewhere; this page shows it as it is now.";
   notice?.prepend(words);
+  tell(words.textContent);
 }
 
 // While something is pressed nothing is put in place: it would be taken from under the finger, and
@@ -194,11 +207,13 @@ async function send() {
       // What was added stands in the job now; the fields that it was typed in are free again.
       for (const field of document.querySelectorAll("form[data-whole] [data-typed]")) {
         if (field.form.getAttribute("action") !== task.action || !task.ids.includes(field.id)) continue;
+        if (field.value !== task.data.get(field.name)) continue;
         delete field.dataset.typed;
+        if (field.defaultValue !== undefined) field.value = field.defaultValue;
         drop(`#${field.id}`);
       }
     }
-    follows = await answered(answer, names);
+    follows = await answered(answer, names, task);
   } finally {
     busy = false;
   }
@@ -209,12 +224,14 @@ async function send() {
 /** Show the proof, the cut list and the site, which were not waited for. */
 async function showWhole() {
   const html = await fetchPage(location.pathname + location.search);
-  if (html !== null && !busy) showFetched(html);
+  if (html === null || busy) return;
+  showFetched(html);
+  if (edited) tellEdit();
 }
 
 /** Take an answer in, and return whether more of it is to be fetched. */
 
-async function answered(answer, names) {
+async function answered(answer, names, task) {
   const isJson = (answer.headers.get("content-type") ?? "").includes("json");
   const body = isJson ? await answer.json() : null;
   await pressed;
@@ -236,7 +253,8 @@ async function answered(answer, names) {
     for (const one of fieldsNamed(name)) if (one.value === value) delete one.dataset.typed;
     drop(name);
   }
-  if (body.version) main.dataset.version = body.version;
+  const isChanged = body.version && body.version !== main.dataset.version;
+  if (isChanged) main.dataset.version = body.version;
   // A newer edit waits: its answer will be shown instead.
   if (waiting.size || tasks.length) return false;
   // Pages that were asked for before this answer came are older than it.
@@ -244,17 +262,23 @@ async function answered(answer, names) {
   // What the page was about is gone: the address follows to what is shown instead.
   if (body.where) history.replaceState(null, "", body.where);
   elsewhere = false;
+  document.querySelector("#notice .elsewhere")?.remove();
   show(body.html);
+  if (answer.ok) edited ||= isChanged;
+  else if (main.dataset.job) {
+    const first = tellWrong();
+    // A form that was sent by its button is gone back to; one that was left is not.
+    if (task) first?.focus();
+  }
+  if (edited && !body.more) tellEdit();
   return Boolean(body.more);
 }
 
 // A fold that was shut by hand stays shut.
-const shut = new Set();
 document.addEventListener("click", (event) => {
   const fold = event.target.closest?.("summary")?.parentElement;
-  if (!fold?.id) return;
-  if (fold.open) shut.add(fold.id);
-  else shut.delete(fold.id);
+  if (fold?.open) fold.dataset.shut = "1";
+  else if (fold) delete fold.dataset.shut;
 });
 
 document.addEventListener("input", (event) => {

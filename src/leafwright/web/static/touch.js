@@ -1,17 +1,35 @@
 // Touching a part, a size or another case shows it in place; the address follows.
 import { fetchPage, showFetched } from "./live.js";
+import { become } from "./morph.js";
 
-async function go(href, focus) {
+// What is opened in place, and is closed by Escape; the focus then goes back to what opened it.
+const OPENED = "#part, #worked, #answer";
+let opener = null;
+
+async function go(href) {
   const html = await fetchPage(href);
-  if (html === null) return;
+  if (html === null) return false;
   history.replaceState(null, "", href);
   showFetched(html);
-  if (focus) {
-    const part = document.getElementById(href.split("#")[1] ?? "part");
-    if (!part) return;
-    part.focus({ preventScroll: true });
-    part.scrollIntoView({ block: "nearest", behavior: "auto" });
-  }
+  return true;
+}
+
+/** Show what a link stands for; what it opened has the focus, a step to the next keeps its own. */
+async function touched(link) {
+  const href = link.getAttribute("href");
+  if (!(await go(href)) || link.rel) return;
+  const part = document.getElementById(href.split("#")[1] ?? "part");
+  if (!part?.hasAttribute("tabindex")) return;
+  if (part.matches(OPENED)) opener = link;
+  part.focus({ preventScroll: true });
+  part.scrollIntoView({ block: "nearest", behavior: "auto" });
+}
+
+async function closed(href) {
+  if (!(await go(href))) return;
+  const again = opener && [...document.querySelectorAll("main a")].find((one) => one.getAttribute("href") === opener.getAttribute("href"));
+  (again ?? document.querySelector("#drawing a, #day a"))?.focus({ preventScroll: true });
+  opener = null;
 }
 
 document.addEventListener("click", (event) => {
@@ -19,10 +37,19 @@ document.addEventListener("click", (event) => {
   const link = event.target.closest("a");
   if (!link || !link.closest("main[data-job]")) return;
   if (link.matches("svg .piece, [data-touch], [data-close-part]")) {
-    const href = link.getAttribute("href");
     event.preventDefault();
-    go(href, !link.matches("[data-close-part]"));
+    if (link.matches("[data-close-part]")) closed(link.getAttribute("href"));
+    else touched(link);
   }
+});
+
+document.addEventListener("keydown", (event) => {
+  if (event.key !== "Escape" || event.defaultPrevented) return;
+  const part = event.target.closest?.(OPENED);
+  // What was typed and not sent is not thrown away by a key.
+  if (!part?.firstElementChild || part.querySelector("[data-typed]")) return;
+  event.preventDefault();
+  closed(document.querySelector("main").dataset.here);
 });
 
 // A slider turns the leaves as it is moved; the number beside it is what the form sends. While it
@@ -34,7 +61,8 @@ async function turned(form) {
   const next = new DOMParser().parseFromString(html, "text/html");
   for (const id of ["drawing", "at-angle"]) {
     const fresh = next.getElementById(id);
-    if (fresh) document.getElementById(id)?.replaceWith(document.adoptNode(fresh));
+    const piece = document.getElementById(id);
+    if (fresh && piece) become(piece, fresh);
   }
 }
 document.addEventListener("input", (event) => {
@@ -50,7 +78,7 @@ function chosen(form) {
   const data = new URLSearchParams(new FormData(form));
   for (const [name, value] of [...data]) if (!value) data.delete(name);
   const [path, spot] = form.getAttribute("action").split("#");
-  go(`${path}?${data}${spot ? `#${spot}` : ""}`, false);
+  go(`${path}?${data}${spot ? `#${spot}` : ""}`);
 }
 
 document.addEventListener("change", (event) => {
