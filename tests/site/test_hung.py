@@ -44,7 +44,8 @@ LEAVES = [LEAF, RIGHT, HINGED]
 @dataclass(frozen=True)
 class Stand:
     """How a leaf really stands: the axis' foot off plan, its top off the foot, the leaf's tilt on
-    it (closing edge up, over the pins' spacing), and how far it is drawn out [m]."""
+    it (closing edge up, over the pins' spacing), how far it is drawn out, and how far its closing
+    edge stands up beside its hinge edge, over the width [m]."""
 
     x: float = 0.0
     y: float = 0.0
@@ -52,6 +53,7 @@ class Stand:
     lean_x: float = 0.0
     lean_z: float = 0.0
     out: float = 0.0
+    racked: float = 0.0
 
 
 def about(axis: np.ndarray, angle: float) -> np.ndarray:
@@ -67,6 +69,7 @@ def in_space(leaf: HungLeaf, stand: Stand, u: float, v: float, opening: float) -
     side = 1.0 if leaf.hand == "left" else -1.0
     spacing = leaf.top_pin - leaf.bottom_pin
     point = np.array([side * (u - leaf.axis + stand.out), v - leaf.bottom_pin, 0.0])
+    point[1] += stand.racked * (u - leaf.axis) / leaf.width
     point = about(np.array([0.0, 0.0, 1.0]), side * math.atan(stand.square / spacing)) @ point
     point = about(np.array([0.0, 1.0, 0.0]), -side * opening) @ point
     axis = np.array([stand.lean_x, spacing, stand.lean_z]) / spacing
@@ -85,6 +88,14 @@ def gap(leaf: HungLeaf, stand: Stand, reading: GapReading) -> float:
         return stand.lean_x
     if reading.kind == "plumb through wall":
         return stand.lean_z
+    if reading.kind == "diagonals":
+        low, high = 0.0, leaf.height
+        ends = (((0.0, low), (leaf.width, high)), ((leaf.width, low), (0.0, high)))
+        long = [
+            float(np.linalg.norm(in_space(leaf, stand, *b, 0.0) - in_space(leaf, stand, *a, 0.0)))
+            for a, b in ends
+        ]
+        return long[0] - long[1]
     u, v, axis, way = {
         "heel": (0.0, reading.along, 0, -side),
         "closing": (leaf.width, reading.along, 0, side),
@@ -104,7 +115,7 @@ def asked(
     found = []
     for kind, share, degrees in kinds:
         long = leaf.height if kind in ("heel", "closing") else leaf.width
-        planned = 0.0 if kind.startswith("plumb") else 0.0127
+        planned = 0.0 if kind.startswith("plumb") or kind == "diagonals" else 0.0127
         way = 1.0 if leaf.opens == "toward" else -1.0
         opening = way * math.radians(degrees)
         found.append(GapReading(kind, share * long, opening, 0.0, planned, sd=sd))
@@ -167,15 +178,15 @@ def test_real_motions_are_found_as_near_as_they_are_linear(leaf: HungLeaf, seed:
 
 # What each set of readings tells, and nothing more.
 TELLS: list[tuple[str, tuple[tuple[GapKind, float, float], ...], set[str]]] = [
-    ("closed gaps", CLOSED, {"shift x", "shift y", "tilt"}),
+    ("closed gaps", CLOSED, {"shift x", "shift y", "tilt", "rack"}),
     ("one heel gap", CLOSED[:1], set()),
     ("two heel gaps", CLOSED[:2], {"shift x", "tilt"}),
     ("two floor gaps", CLOSED[4:6], {"shift y", "tilt"}),
-    ("closed, and the nose at 90°", CLOSED + OPEN[1:], {"shift x", "shift y", "tilt"}),
-    ("closed and opened", CLOSED + OPEN, {*UNKNOWNS, "tilt"}),
-    ("closed, plumbed along the wall", CLOSED + PLUMB[:1], {*UNKNOWNS[:4], "tilt"}),
+    ("closed, and the nose at 90°", CLOSED + OPEN[1:], {"shift x", "shift y", "tilt", "rack"}),
+    ("closed and opened", CLOSED + OPEN, {*UNKNOWNS, "tilt", "rack"}),
+    ("closed, plumbed along the wall", CLOSED + PLUMB[:1], {*UNKNOWNS[:4], "tilt", "rack"}),
     ("plumbed only", PLUMB, {"lean x", "lean z"}),
-    ("closed and plumbed", CLOSED + PLUMB, {*UNKNOWNS, "tilt"}),
+    ("closed and plumbed", CLOSED + PLUMB, {*UNKNOWNS, "tilt", "rack"}),
     ("nothing", (), set()),
 ]
 

@@ -125,4 +125,18 @@ class HungPlate(ReadingTable):
     up: Literal["left", "right", "viewer", "away"]
 
 
-Hung = Annotated[HungGap | HungPlumb | HungDrift | HungPlate, Field(discriminator="kind")]
+class HungDiagonals(ReadingTable):
+    """How much longer one diagonal of the hung leaf is than the other, corner to corner.
+
+    ``longer`` is the one that starts at that corner, at the leaf's bottom.
+    """
+
+    kind: Literal["diagonals"]
+    is_: Gap = Field(alias="is")
+    leaf: Hand | None = None
+    longer: Literal["hinge bottom", "closing bottom"]
+
+
+Hung = Annotated[
+    HungGap | HungPlumb | HungDrift | HungPlate | HungDiagonals, Field(discriminator="kind")
+]

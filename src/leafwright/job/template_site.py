@@ -100,6 +100,12 @@ ON_SITE = """\
 #up = "right"  # or "left"; through the wall: "viewer" or "away"
 
 #[[hung]]
+#kind = "diagonals"  # how much longer one is than the other, corner to corner
+#leaf = "left"
+#is = "$small"
+#longer = "hinge bottom"  # the one from that corner; or "closing bottom"
+
+#[[hung]]
 #kind = "drift"  # let go at an angle, where does it rest?
 #leaf = "left"
 #angle = "45 deg"

@@ -44,7 +44,7 @@ _SLIPS = {
     "inch": ((12 * _INCH, "a foot"), (_INCH, "an inch")),
 }
 
-Verdict = Literal["agree", "unchecked", "in doubt", "ambiguous", "not explained"]
+Verdict = Literal["agree", "unchecked", "out of shape", "in doubt", "ambiguous", "not explained"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,10 +63,12 @@ class Doubt:
     """What readings of a leaf are worth together.
 
     Attributes:
-        verdict: whether they agree; unchecked where nothing checks them.
+        verdict: whether they agree; unchecked where nothing checks them; out of shape where they
+            agree once something is taken to have lost its shape, and no wrong reading explains it.
         most: the greatest standardised residual; ``critical``: what good readings stay under [-].
         suspects: sets of readings, each of which alone would explain it; likeliest first.
         words: which reading is wrong and what to read, in sentences without a full stop.
+        shape: the number of what lost its shape, where that alone explains it.
     """
 
     verdict: Verdict
@@ -74,11 +76,12 @@ class Doubt:
     critical: Number
     suspects: tuple[tuple[Culprit, ...], ...]
     words: tuple[str, ...]
+    shape: int | None = None
 
     @property
     def holds(self) -> bool:
         """Return whether nothing may be moved on these readings."""
-        return self.verdict not in ("agree", "unchecked")
+        return self.verdict not in ("agree", "unchecked", "out of shape")
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,6 +116,15 @@ class Further:
     words: str
     foretold: Callable[[Any], tuple[float, float] | None]
     sd: Metres
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """Something that may have lost its shape, in words, and the fit to all readings if so."""
+
+    number: int
+    words: str
+    trial: Trial
 
 
 #: Where the test of readings comes from.
@@ -170,6 +182,7 @@ def doubt(
     planned: Sequence[float],
     tape: Tape,
     further: Sequence[Further] = (),
+    shapes: Callable[[], Sequence[Shape]] = tuple,
 ) -> Doubt:
     """Return whether readings agree, and which to doubt where they do not.
 
@@ -184,6 +197,8 @@ def doubt(
             the one which then comes nearer to it [m].
         tape: the maker's tape, for the words.
         further: readings that could be taken to decide.
+        shapes: returns what may have lost its shape: one more unknown, weighed as one wrong
+            reading is.
     """
     spare, freedom = spare_of(weighted)
     checked = int(np.sum(np.diag(spare) >= CHECKED))
@@ -195,17 +210,21 @@ def doubt(
     if most <= critical and _chance(squares, freedom) >= DISAGREES:
         return Doubt("agree", most, critical, (), ())
     found: list[tuple[float, tuple[int, ...], Trial]] = []
+    bent = [shape for shape in shapes() if _agrees(shape.trial, critical)]
     for count in (1, 2):
         for out in _likeliest(residuals, spare, count):
             trial = again([i for i in range(len(names)) if i not in out])
             if _agrees(trial, critical):
                 found.append((trial.squares, out, trial))
-        if found:
+        if found or bent:
             break
+    lefts = [*(one[0] for one in found), *(shape.trial.squares for shape in bent)]
+    least = min(lefts, default=0.0)
+    bent = [shape for shape in bent if shape.trial.squares <= least + ALIKE]
     share = np.diag(spare)
     explained = []
     for left, out, trial in sorted(found, key=lambda one: (one[0], one[1])):
-        if left <= min(one[0] for one in found) + ALIKE:
+        if left <= least + ALIKE:
             sure = [sds[i] / math.sqrt(max(share[i], CHECKED)) for i in out]
             blamed = tuple(
                 _culprit(i, names[i], values[i], trial, of, tape)
@@ -217,14 +236,17 @@ def doubt(
         key=lambda one: sum(abs(c.fits - planned[c.number]) * (1 if c.slip else 3) for c in one[0])
     )
     suspects = tuple(blamed for blamed, _ in explained)
-    if not suspects:
-        words: tuple[str, ...] = (
+    if not suspects and len(bent) == 1:
+        words: tuple[str, ...] = (bent[0].words,)
+        return Doubt("out of shape", most, critical, (), words, bent[0].number)
+    if not suspects and not bent:
+        words = (
             "these readings do not agree, and no one or two of them explain it: read them all "
             "again, and from where they are measured",
         )
         return Doubt("not explained", most, critical, (), words)
-    verdict: Verdict = "in doubt" if len(suspects) == 1 else "ambiguous"
-    words = _words(suspects, [trial for _, trial in explained], further, tape)
+    verdict: Verdict = "in doubt" if len(suspects) == 1 and not bent else "ambiguous"
+    words = _words(suspects, [trial for _, trial in explained], further, tape, bent)
     return Doubt(verdict, most, critical, suspects, words)
 
 
@@ -286,21 +308,28 @@ def _words(
     trials: Sequence[Trial],
     further: Sequence[Further],
     tape: Tape,
+    bent: Sequence[Shape],
 ) -> tuple[str, ...]:
-    if len(suspects) == 1:
+    if len(suspects) == 1 and not bent:
         said = [_of_one(c, tape) for c in suspects[0]]
         it = "it" if len(said) == 1 else "them"
         return (f"{'; and '.join(said)}. Read {it} again",)
     named = [" and ".join(_of_one(c, tape) for c in one) for one in suspects[:NAMED]]
     more = "" if len(suspects) <= NAMED else "; or yet another"
-    decide = _deciding(trials[:NAMED], further)
+    tried = [*trials[:NAMED], *(shape.trial for shape in bent)]
+    if bent:
+        # What is left of the leaf itself is no reading: it is told beside them, and weighed first.
+        named = [*(shape.words for shape in bent), *named]
+        tried = [*(shape.trial for shape in bent), *trials[:NAMED]]
+    decide = _deciding(tried, further)
     if not decide:
         each = dict.fromkeys(c.words for one in suspects[:NAMED] for c in one)
         decide = f"Read again, each by itself, until one comes out another: {listed(list(each))}"
-    return (
-        "the readings do not agree, and cannot tell for sure which is wrong. Likeliest: "
-        f"{named[0]}. Or else: {'; or '.join(named[1:])}{more}. {decide}",
-    )
+    start = "the readings do not agree, and cannot tell for sure which is wrong. Likeliest: "
+    if bent:
+        start = "the readings do not agree, and cannot tell a wrong one from a leaf that is no "
+        start += "longer square. It may be: "
+    return (f"{start}{named[0]}. Or else: {'; or '.join(named[1:])}{more}. {decide}",)
 
 
 def _deciding(trials: Sequence[Trial], further: Sequence[Further]) -> str:

@@ -19,14 +19,18 @@ from leafwright.site.doubt import Answer, Doubt, agreement_check
 from leafwright.site.hung_fit import (
     Read,
     Together,
+    rack_slopes,
     together,
     together_doubt,
+    with_racked,
     without,
 )
 from leafwright.site.hung_missing import missing_for, wanted_of
+from leafwright.site.hung_racked import RACK, rack_found, rack_remains
 from leafwright.site.moves import Keep, Move, PlateLevel, motion_of, moves_for, split_moves
+from leafwright.site.out_of_shape import Limits
 from leafwright.site.pose import (
-    UNKNOWNS,
+    MOTIONS,
     GapReading,
     HungLeaf,
     closed_tilt_slopes,
@@ -44,6 +48,9 @@ MOST_MOVED: Metres = 0.0254
 
 #: How sure a gap that could be read next is taken to be [m].
 READ_NEXT: Metres = 0.0008
+
+#: By how much the diagonals of a hung leaf may differ [m] (common practice, no source).
+SQUARE: Metres = Limits().diagonals
 
 #: Answers that are shown without the readings likeliest to be wrong [-].
 NAMED = 2
@@ -157,7 +164,7 @@ _SAID = {
 def _slopes(leaf: HungLeaf, key: str) -> np.ndarray:
     if key == "tilt":
         return closed_tilt_slopes(leaf)
-    return np.array([1.0 if name == key else 0.0 for name in UNKNOWNS])
+    return np.array([1.0 if name == key else 0.0 for name in MOTIONS])
 
 
 def hung(
@@ -168,6 +175,7 @@ def hung(
     plates: Sequence[PlateLevel] = (),
     keep: Keep = "plumb axis",
     notes: Sequence[str] = (),
+    square: Metres = SQUARE,
 ) -> Hung:
     """Return how a leaf hangs, what to move, and the gaps after it.
 
@@ -180,13 +188,15 @@ def hung(
             can be moved: the axis plumb (it does not drift), the closed gaps even, or the axis
             plumb and what is left of the gaps split.
         notes: what was left out or taken for granted, in words.
+        square: by how much its diagonals may differ before it is put right [m].
 
     Raises:
         ValueError: readings that cannot be used, all named at once.
     """
-    return hung_together([leaf], [readings], tape=tape, plates=[plates], keep=keep, notes=[notes])[
-        0
-    ]
+    (found,) = hung_together(
+        [leaf], [readings], tape=tape, plates=[plates], keep=keep, notes=[notes], square=square
+    )
+    return found
 
 
 def hung_together(
@@ -197,6 +207,7 @@ def hung_together(
     plates: Sequence[Sequence[PlateLevel]],
     keep: Keep = "plumb axis",
     notes: Sequence[Sequence[str]],
+    square: Metres = SQUARE,
 ) -> tuple[Hung, ...]:
     """Return how each of a pair hangs, both fitted at once: the gap between them is both leaves'.
 
@@ -208,6 +219,9 @@ def hung_together(
     found = together(leaves, readings)
     wanted: list[Read] = [(n, w) for n, leaf in enumerate(leaves) for w in wanted_of(leaf)]
     doubted = together_doubt(found, wanted, tape=tape, sure=READ_NEXT)
+    if doubted.shape is not None:
+        # One leaf has lost its shape, and no wrong reading explains as much: it is fitted so.
+        found = with_racked(found, (doubted.shape,))
     poses = [_pose(found, number, tape) for number in range(len(leaves))]
     moves = [
         () if doubted.holds else moves_for(leaf, _values(pose), plates=own, tape=tape, keep=keep)
@@ -246,7 +260,12 @@ def hung_together(
                 key=leaf.key,
                 pose=poses[number],
                 moves=moves[number],
-                remains=() if held else _remains(leaf, values, tape, keep),
+                remains=()
+                if held
+                else (
+                    *_remains(leaf, values, tape, keep),
+                    *(rack_remains(leaf, values, tape, square) if number in found.racked else ()),
+                ),
                 gaps=gaps,
                 checks=checks,
                 stops=_held_stops(leaf, doubted, far[number], tape)
@@ -279,15 +298,18 @@ def _values(pose: Sequence[Found]) -> dict[str, float | None]:
 
 
 def _slopes_of(found: Together, number: int, key: str) -> np.ndarray:
-    """Return how a part of a leaf's pose follows the unknowns of all leaves [-]."""
-    slopes = np.zeros(len(found.leaves) * len(UNKNOWNS))
-    own = _slopes(found.leaves[number], key)
-    slopes[number * len(UNKNOWNS) : (number + 1) * len(UNKNOWNS)] = own
-    return slopes
+    """Return how a part of a leaf's pose follows what the fit tells of all leaves [-]."""
+    return found.slopes(number, _slopes(found.leaves[number], key))
 
 
 def _pose(found: Together, number: int, tape: Tape) -> tuple[Found, ...]:
-    return tuple(_found(key, _slopes_of(found, number, key), found.fit, tape) for key in _SAID)
+    parts = tuple(_found(key, _slopes_of(found, number, key), found.fit, tape) for key in _SAID)
+    racked = found if number in found.racked else with_racked(found, (*found.racked, number))
+    own = squares.sd_of(racked.slopes(number, rack_slopes()), racked.fit)
+    value = None if own is None else float(racked.slopes(number, rack_slopes()) @ racked.fit.values)
+    name, words = rack_found(found.leaves[number], value, own, number in found.racked, tape)
+    band = None if own is None else BAND_95 * own
+    return (*parts, Found(RACK, name, value, own, band, words))
 
 
 def _answers(found: Together, doubted: Doubt, tape: Tape) -> list[tuple[str, tuple[str, ...]]]:
@@ -299,7 +321,8 @@ def _answers(found: Together, doubted: Doubt, tape: Tape) -> list[tuple[str, tup
         said = []
         for number in range(len(found.leaves)):
             pose = _pose(fits, number, tape)
-            out = [p.words for p in pose if p.value is not None and is_a_mark(p.value, tape)]
+            mine = [p for p in pose if p.key != RACK or number in fits.racked]
+            out = [p.words for p in mine if p.value is not None and is_a_mark(p.value, tape)]
             unknown = [p.name for p in pose if p.value is None]
             words = "; ".join(out) or "right, as near as the tape shows"
             said.append(words + (f"; not known: {listed(unknown)}" if unknown else ""))
@@ -365,7 +388,10 @@ def _missing(found: Together, number: int, pose: Sequence[Found]) -> tuple[str, 
     said = []
     for part in pose:
         if part.value is None:
-            wanted = missing_for(found, number, _slopes_of(found, number, part.key))
+            within = found
+            if part.key == RACK:
+                within = with_racked(found, (*found.racked, number))
+            wanted = missing_for(within, number, _slopes_of(within, number, part.key))
             if wanted:
                 said.append(f"{part.name} is {NOT_KNOWN}: read {listed(list(wanted))}")
     return tuple(said)

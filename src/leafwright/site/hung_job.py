@@ -76,11 +76,14 @@ def hung_of_job(
             notes.append(_left_out(leaf, every))
     plates = [taken.plate_levels(job, leaf.hand) for leaf in leaves]
     keep = job.site.keep or "plumb axis"
+    square = wished.limits().diagonals
     pair = len(room.leaves) == 2
     closing = any(between_leaves(r) for own in read for r in own)
     try:
         if len(leaves) == 2 and closing:
-            told = hung_together(leaves, read, tape=tape, plates=plates, keep=keep, notes=notes)
+            told = hung_together(
+                leaves, read, tape=tape, plates=plates, keep=keep, notes=notes, square=square
+            )
             return result | {one.key: one for one in told}
     except ValueError as error:
         return result | {leaf.key: _unusable(error) for leaf in leaves}
@@ -89,7 +92,7 @@ def hung_of_job(
             other = next(p.key for p in room.leaves if p.key != leaf.key)
             note = (*note, f"{leaf_words(other)} is taken as hanging true: read its gaps too")
         try:
-            one = hung(leaf, own, tape=tape, plates=plate, keep=keep, notes=note)
+            one = hung(leaf, own, tape=tape, plates=plate, keep=keep, notes=note, square=square)
         except ValueError as error:
             result[leaf.key] = _unusable(error)
         else:

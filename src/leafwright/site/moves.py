@@ -221,4 +221,4 @@ def motion_of(leaf: HungLeaf, moves: Sequence[Move]) -> np.ndarray:
         + by.get("upper hinge/through wall", 0.0),
         "drawn out": lower,
     }
-    return np.array([done[name] for name in MOTIONS])
+    return np.array([done.get(name, 0.0) for name in MOTIONS])

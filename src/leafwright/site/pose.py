@@ -1,10 +1,12 @@
 """How a hung leaf really stands: one linear model for every gap that can be read.
 
 A leaf is a rigid body on an axis. From where it was planned it may be shifted, hang out of square
-on its axis, and its axis may lean. Each small motion displaces a point of the leaf, turned to its
-opening, in proportion; a gap closes by as much of that as lies along the way that it is measured.
-Closed, a leaf out of square on a plumb axis and a square one on a leaning axis look alike: gaps
-read with the leaf open, or a plumb line, tell them apart.
+on its axis, and its axis may lean; or it is racked, no longer a rectangle. Each small motion
+displaces a point of the leaf, turned to its opening, in proportion; a gap closes by as much of
+that as lies along the way that it is measured. Closed, a leaf out of square on a plumb axis and a
+square one on a leaning axis look alike: gaps read with the leaf open, or a plumb line, tell them
+apart. A racked leaf has upright stiles and sloping rails: gaps at heel and floor tell it from a
+tilted one, and so do its diagonals.
 
 Directions are as seen from the face side: x right, y up, z toward the viewer. The leaf's own: u
 from the hinge edge to the closing edge, v up from its bottom.
@@ -24,16 +26,22 @@ from leafwright.records import Metres, Radians
 from leafwright.site import squares
 from leafwright.units import show_angle
 
-GapKind = Literal["heel", "closing", "top", "floor", "plumb along wall", "plumb through wall"]
+GapKind = Literal[
+    "heel", "closing", "top", "floor", "plumb along wall", "plumb through wall", "diagonals"
+]
 
-KINDS = ("heel", "closing", "top", "floor", "plumb along wall", "plumb through wall")
+KINDS = ("heel", "closing", "top", "floor", "plumb along wall", "plumb through wall", "diagonals")
+
+#: Kinds that are read at a place along an edge.
+PLACED = ("heel", "closing", "top", "floor")
 
 #: The small motions, each as a length [m]: shifts of the axis' foot; the leaf out of square on its
-#: axis, closing edge up, as the offset over the pins' spacing; the axis' top off its foot; and the
-#: leaf drawn out along itself on its hinges, which a closed leaf shows as a shift.
-MOTIONS = ("shift x", "shift y", "out of square", "lean x", "lean z", "drawn out")
+#: axis, closing edge up, as the offset over the pins' spacing; the axis' top off its foot; the
+#: leaf drawn out along itself on its hinges, which a closed leaf shows as a shift; and the leaf
+#: itself racked, its closing edge up beside its hinge edge, by as much over the pins' spacing.
+MOTIONS = ("shift x", "shift y", "out of square", "lean x", "lean z", "drawn out", "rack")
 
-#: The motions that gaps can tell; the last looks like a shift.
+#: The motions that gaps can tell of a leaf that keeps its shape; drawn out looks like a shift.
 UNKNOWNS = MOTIONS[:5]
 
 _RIGHT, _UP = np.array([1.0, 0.0, 0.0]), np.array([0.0, 1.0, 0.0])
@@ -84,7 +92,8 @@ class GapReading:
     Attributes:
         kind: a gap at the ``heel``, ``closing`` edge, ``top`` or ``floor``, measured square to
             the jamb, head or floor; or how far the top pin stands off plumb over the bottom one,
-            ``plumb along wall`` (right positive) or ``plumb through wall`` (toward you positive).
+            ``plumb along wall`` (right positive) or ``plumb through wall`` (toward you positive);
+            or how much longer the ``diagonals``' one from the hinge edge's bottom is.
         along: where: up from the leaf's bottom for heel and closing, from the hinge edge for top
             and floor [m]; not used for a plumb line.
         opening: how far the leaf stands open, positive toward the viewer [rad].
@@ -111,6 +120,8 @@ def gap_words(leaf: HungLeaf, reading: GapReading) -> str:
         return reading.words
     if reading.kind.startswith("plumb"):
         return f"the {reading.kind.replace('plumb', 'plumb line', 1)}"
+    if reading.kind == "diagonals":
+        return "one diagonal against the other"
     if reading.kind in ("heel", "closing"):
         share, names = reading.along / leaf.height, ("bottom", "mid height", "top")
     else:
@@ -150,6 +161,7 @@ def displacements(
         np.cross(-_TOWARD, from_foot) / leaf.pin_spacing,
         np.cross(_RIGHT, from_foot) / leaf.pin_spacing,
         held * level,
+        held * out * _UP / leaf.pin_spacing,
     )
     return np.column_stack(columns)
 
@@ -163,6 +175,19 @@ def gap_row(leaf: HungLeaf, reading: GapReading) -> np.ndarray:
         ]
         return np.asarray(
             (_RIGHT if reading.kind == "plumb along wall" else _TOWARD) @ (pins[0] - pins[1])
+        )
+    if reading.kind == "diagonals":
+        corners = {
+            (u, v): displacements(leaf, u, v, 0.0)
+            for u in (0.0, leaf.width)
+            for v in (0.0, leaf.height)
+        }
+        long = math.hypot(leaf.width, leaf.height)
+        rising = np.array([leaf.side * leaf.width, leaf.height, 0.0]) / long
+        falling = np.array([-leaf.side * leaf.width, leaf.height, 0.0]) / long
+        return np.asarray(
+            rising @ (corners[leaf.width, leaf.height] - corners[0.0, 0.0])
+            - falling @ (corners[0.0, leaf.height] - corners[leaf.width, 0.0])
         )
     # Where each gap is on the leaf, and which way the jamb, head or floor lies from there.
     u, v, way = {
@@ -202,7 +227,7 @@ def problems(leaf: HungLeaf, readings: Sequence[GapReading]) -> tuple[str, ...]:
         if not (math.isfinite(reading.sd) and reading.sd > 0.0):
             found.append(f"{start}: sd {reading.sd!r} m: say how well it was read, more than 0")
         long = leaf.height if reading.kind in ("heel", "closing") else leaf.width
-        if not reading.kind.startswith("plumb") and not 0.0 <= reading.along <= long:
+        if reading.kind in PLACED and not 0.0 <= reading.along <= long:
             found.append(
                 f"{start}: along {reading.along!r} m is not on the leaf, which is {long!r} m there"
             )
@@ -226,8 +251,9 @@ def fitted_pose(leaf: HungLeaf, readings: Sequence[GapReading]) -> squares.Fit:
 
 
 def closed_tilt_slopes(leaf: HungLeaf) -> np.ndarray:
-    """Return how the closed leaf's tilt follows `UNKNOWNS`, closing edge up positive [-]."""
-    return np.array([0.0, 0.0, 1.0, -leaf.side, 0.0])
+    """Return how the closed leaf's tilt follows `MOTIONS`, closing edge up positive [-]."""
+    slopes = {"out of square": 1.0, "lean x": -leaf.side}
+    return np.array([slopes.get(name, 0.0) for name in MOTIONS])
 
 
 def hung_leaf(
@@ -263,7 +289,7 @@ def planned_gap(doorway: Doorway, place: LeafPlace, kind: GapKind) -> float | No
     """
     if kind == "heel":
         return place.heel_gap.value
-    if kind.startswith("plumb"):
+    if kind not in PLACED:
         return 0.0
     words = {"closing": ("meeting gap", "closing gap"), "top": ("top gap",)}.get(kind, ())
     for gap in doorway.gaps:

@@ -16,6 +16,7 @@ from leafwright.job.on_site import (
     FitUpDistance,
     FitUpHeight,
     FitUpString,
+    HungDiagonals,
     HungDrift,
     HungGap,
     HungPlate,
@@ -61,7 +62,8 @@ def defaults(job: Job) -> tuple[Quantity, ...]:
     """Return the default deviations that the readings of leaves were given [m]."""
     usual = {"distance": "tape", "string": "rule", "height": "level"}
     rules: list[tuple[Taken, str]] = [(r, usual[r.kind]) for r in job.fit_up]
-    rules += [(r, "rule" if isinstance(r, HungGap) else "plumb line") for r in job.hung]
+    tools = {"gap": "rule", "diagonals": "tape"}
+    rules += [(r, tools.get(r.kind, "plumb line")) for r in job.hung]
     names = dict.fromkeys(
         _rule(reading, tool)
         for reading, tool in rules
@@ -175,6 +177,11 @@ def gap_readings(
             sd = standard_deviation(job, reading, "plumb line") * times
             kind = _PLUMB[reading.direction]
             found.append(GapReading(kind, 0.0, 0.0, value, 0.0, None, sd))
+        elif isinstance(reading, HungDiagonals):
+            value = reading.is_.si if reading.longer == "hinge bottom" else -reading.is_.si
+            # Two lengths are read, each as surely as its tape.
+            sd = math.sqrt(2.0) * standard_deviation(job, reading, "tape")
+            found.append(GapReading("diagonals", 0.0, 0.0, value, 0.0, None, sd))
     return tuple(found)
 
 

@@ -127,6 +127,8 @@ ASKS: dict[tuple[str, str], Ask] = {
     ("HungReading", "plate"): Ask("Which pivot plate"),
     ("HungPlate", "is"): Ask("One edge is higher by"),
     ("HungReading", "up"): Ask("Which edge is higher"),
+    ("HungDiagonals", "is"): Ask("One diagonal is longer by"),
+    ("HungReading", "longer"): Ask("The longer one starts at"),
     ("HungReading", "rests"): Ask("Comes to rest at", "an angle as 15 deg, or: stays"),
     ("HungDrift", "angle"): Ask("Let go at", "as 45 deg"),
     ("HungDrift", "sd"): Ask("How far the angle may be off", "as 1 deg"),
@@ -470,6 +472,7 @@ ENTRIES: dict[str, str] = {
     "HungPlumb": "the axis off plumb",
     "HungDrift": "the leaf let go",
     "HungPlate": "how level a pivot plate lies",
+    "HungDiagonals": "the diagonals of the hung leaf, one against the other",
 }
 
 
