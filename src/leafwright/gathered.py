@@ -168,7 +168,9 @@ def all_defaults(
     pack: Pack | Held,
 ) -> tuple[Quantity, ...]:
     """Return every default that the plan relied on, each once."""
-    used: dict[str, Quantity] = {}
+    name = "tight from"
+    tight = chosen(None, name, "checks/tight from", name, system=job.job.system)
+    used: dict[str, Quantity] = {tight.key: tight}
     if isinstance(found, Survey):
         used |= {q.key: q for q in found.defaults}
     tops: list[object] = [room, tuple(leaves), bought, mitre_range(job), order]

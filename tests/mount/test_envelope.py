@@ -12,7 +12,8 @@ from leafwright.frame.load_cases import LiveLoads, leaf_cases, with_cases
 from leafwright.frame.model import Case, FrameModel, NodeLoad
 from leafwright.frame.of_leaf import Holding, leaf_frame
 from leafwright.frame.solve import FrameResult, solve
-from leafwright.mount.envelope import CARRIED_OVER, pin_envelope, pin_place
+from leafwright.job.defaults import DEFAULTS
+from leafwright.mount.envelope import pin_envelope, pin_place
 from tests.leaves import random_leaf
 from tests.mount.pivots import INCH, hung
 from tests.mount.proved import load
@@ -123,7 +124,7 @@ def test_play_and_carry_over_hold_in_the_leaf_as_a_frame(seed: int) -> None:
     both, _ = _moments(model, case, pins)
     for one, other in (pins, pins[::-1]):
         alone, _ = _moments(model, _loosened(case, other), pins)
-        most = abs(both[one]) + CARRIED_OVER * abs(both[other])
+        most = abs(both[one]) + DEFAULTS["carry-over"].inch * abs(both[other])
         assert abs(alone[one]) <= most * (1.0 + 1e-6)
         # With half of its tilt taken by play, half of that moment brings the tilt down to it.
         free = _loosened(case, *pins)

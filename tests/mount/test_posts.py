@@ -283,7 +283,7 @@ def test_lean_costs_drop_and_shift_at_the_nose() -> None:
 
 def test_lean_limit_is_the_makers_or_a_listed_default() -> None:
     plain = post(hung(*at_rest()))
-    assert [q.key for q in plain.defaults] == ["mount/post lean limit"]
+    assert [q.key for q in plain.defaults] == ["mount/post lean limit", "mount/concrete weight"]
     limits = gate().job.limits.model_validate({"post_lean": "1/4 in"})
     wished = post(hung(*at_rest(), job={"limits": limits}))
     assert check(wished, "post/lean").available == pytest.approx(INCH / 4)

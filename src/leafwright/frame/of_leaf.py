@@ -17,11 +17,15 @@ from dataclasses import dataclass, replace
 
 from leafwright.frame.model import BeamSection, Element, FrameModel, Node
 from leafwright.handbook.catalogue import CatalogueSection
+from leafwright.job.defaults import DEFAULTS
 from leafwright.leaf import Leaf, Member
 from leafwright.records import Metres, NewtonsPerMetre, Point2
 
 #: Standard gravity [m/s2]: ISO 80000-3, 9.806 65 exactly.
 GRAVITY = 9.80665
+
+#: Where a leaf lies on trestles and is lifted, of its height and width from either end [-].
+LYING_AT, LIFTED_AT = DEFAULTS["trestles"].inch, DEFAULTS["lifting points"].inch
 
 #: Two places on one member closer than this are one node [m].
 SAME_PLACE = 0.001
@@ -185,11 +189,11 @@ def _places(
         "top hinge": "top hinge",
         "bottom hinge": "bottom hinge",
     }
-    for i, share in enumerate((0.2, 0.8), start=1):
+    for i, share in enumerate((LYING_AT, 1.0 - LYING_AT), start=1):
         for side, stile in (("hinge", hanging), ("nose", nose)):
             key = f"trestle {i} {side}"
             places[key] = lines.put(stile, key, (stile.foot[0], share * leaf.height))
-    for i, share in enumerate((0.25, 0.75), start=1):
+    for i, share in enumerate((LIFTED_AT, 1.0 - LIFTED_AT), start=1):
         key = f"lift {i}"
         x = share * leaf.width if leaf.hand == "left" else (1.0 - share) * leaf.width
         places[key] = lines.put(top_rail, key, (x, top_rail.foot[1]))

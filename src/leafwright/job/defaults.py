@@ -11,6 +11,7 @@ from typing import Literal
 
 from leafwright import chain
 from leafwright.chain import Quantity
+from leafwright.job.changed_by import changed_by
 from leafwright.units import Typed
 
 System = Literal["feet-inch", "metric"]
@@ -261,6 +262,67 @@ DEFAULTS: dict[str, Default] = {
     "drop rod yield": Default(
         36000.0 * _POUND_FORCE / _INCH**2, 235.0e6, f"plain bar, A36 or S235; {_PRACTICE}", "Pa"
     ),
+    "carry-over": Default(
+        0.55,
+        0.55,
+        "of the other pins' moment, for one that binds before them: half in a bar of even section "
+        f"(statics), and a leaf's frame may pass that a little; {_PRACTICE}",
+        "1",
+    ),
+    "plug holes": Default(4.0, 4.0, f"round each sleeve, where none are given; {_PRACTICE}", "1"),
+    "ball seat pressure": Default(
+        4.2e9,
+        4.2e9,
+        "that a hardened seat bears: ISO 76, as bearing makers repeat it (second-hand)",
+        "Pa",
+    ),
+    "access reach": Default(
+        12 * _INCH, 0.300, f"of the stile that is proved with its access hole; {_PRACTICE}"
+    ),
+    "slam pressure": Default(
+        _POUND_FORCE / (12 * _INCH) ** 2,
+        50.0,
+        f"a breeze that takes an open leaf, for the caution; {_PRACTICE}",
+        "Pa",
+    ),
+    "concrete weight": Default(
+        150.0 * _POUND / (12 * _INCH) ** 3,
+        150.0 * _POUND / (12 * _INCH) ** 3,
+        f"plain concrete of a footing, 150 lb/ft3, 2400 kg/m3; {_PRACTICE}",
+        "kg/m3",
+    ),
+    "anchor category": Default(
+        3.0, 3.0, "the worst of ACI 318-19, Table 17.5.3, and of EN 1992-4, Table 4.1", "1"
+    ),
+    "anchor size": Default(_INCH / 2, 0.012, f"to lay out the plate; {_PRACTICE}"),
+    "anchor yield": Default(
+        240.0e6,
+        240.0e6,
+        "class 4.6, whose partial factors are the greatest (EN 1992-4, Table 4.1)",
+        "Pa",
+    ),
+    "anchor tensile strength": Default(
+        400.0e6,
+        400.0e6,
+        "class 4.6, whose partial factors are the greatest (EN 1992-4, Table 4.1)",
+        "Pa",
+    ),
+    "lifting points": Default(
+        0.25, 0.25, f"of the leaf's width, from either side of its top rail; {_PRACTICE}", "1"
+    ),
+    "trestles": Default(
+        0.2, 0.2, f"of the leaf's height, from either end as it lies; {_PRACTICE}", "1"
+    ),
+    "tight from": Default(
+        0.9, 0.9, f"of what is there, from which a check that holds is tight; {_PRACTICE}", "1"
+    ),
+    "coefficients alike": Default(
+        0.95,
+        0.95,
+        "of ASCE 7's own wind, under which C_f and solidity of [wind] are asked about; "
+        f"{_PRACTICE}",
+        "1",
+    ),
     "nose sag limit": Default(_INCH / 8, 0.003, _PRACTICE),
     "racking limit": Default(_INCH / 8, 0.003, _PRACTICE),
     "rod end allowance": Default(3 * _INCH, 0.075, f"tab at each end of a rod; {_PRACTICE}"),
@@ -306,4 +368,6 @@ def chosen(
     if typed is not None:
         return chain.base("wish", key, name, typed.si, unit=rule.unit, sd=sd, note=typed.text)
     value = rule.inch if system == "feet-inch" else rule.metric
-    return chain.base("default", key, name, value, unit=rule.unit, sd=sd, note=rule.why)
+    change = changed_by(default)
+    note = f"{rule.why}; {change}" if change else rule.why
+    return chain.base("default", key, name, value, unit=rule.unit, sd=sd, note=note)

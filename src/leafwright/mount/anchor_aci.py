@@ -17,6 +17,7 @@ from leafwright.mount.anchorage import (
     Anchorage,
     Mode,
     anchor_check,
+    category_of,
     mode_checks,
     pulling,
     spacings,
@@ -32,8 +33,6 @@ DOCUMENT = "ACI 318-19"
 
 #: Concrete over bars of a slab in the weather, ACI 318-19, Table 20.5.1.3.1 (remembered) [m].
 _COVER = 1.5 * 0.0254
-#: The category of a post-installed anchor where its report's is not given: the least trusted.
-_WORST_CATEGORY = 3
 _OWN = CONSTANTS[Edition.US]
 #: Kinds whose embedment 17.9.4 holds to the member's thickness.
 _SPLITTING = (Kind.TORQUE_CONTROLLED, Kind.DISPLACEMENT_CONTROLLED, Kind.SCREW, Kind.UNDERCUT)
@@ -68,10 +67,6 @@ def _joined(N: Number, V: Number, lines: Lines) -> Number:
     return float(lines.work(strength.anchor_interaction, N_ratio=N, V_ratio=V))
 
 
-def _category(a: Anchorage) -> int:
-    return a.data.category or _WORST_CATEGORY
-
-
 # ---------------------------------------------------------------- pulled
 
 
@@ -85,7 +80,7 @@ def _pull_out(a: Anchorage, state: State, lines: Lines) -> Newtons | None:
     kind = a.data.kind
     if a.data.pullout is None or kind is None or kind is Kind.ADHESIVE:
         return None
-    return lines.work(strength.phi_pullout, kind=kind, category=_category(a)) * a.data.pullout
+    return lines.work(strength.phi_pullout, kind=kind, category=category_of(a)) * a.data.pullout
 
 
 def _breakout(a: Anchorage, state: State, lines: Lines) -> Newtons | None:
@@ -96,7 +91,7 @@ def _breakout(a: Anchorage, state: State, lines: Lines) -> Newtons | None:
         strength.phi_concrete_tension,
         kind=a.data.kind,
         supplementary=False,
-        category=_category(a),
+        category=category_of(a),
     )
 
 

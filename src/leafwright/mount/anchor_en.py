@@ -14,6 +14,8 @@ from leafwright.handbook.anchor_group import tension_eccentricity
 from leafwright.mount.anchorage import (
     Anchorage,
     Mode,
+    category_of,
+    mildest_steel,
     mode_checks,
     pulling,
     spacings,
@@ -29,8 +31,6 @@ DOCUMENT = "EN 1992-4:2018"
 
 #: γ_inst by category (EN 1992-4, Table 4.1, the three values that assessments use; remembered).
 _INSTALLED = {1: 1.0, 2: 1.2, 3: 1.4}
-#: The mildest bolt steel, class 4.6 [Pa]: its partial factors are the greatest.
-_F_UK, _F_YK = 400e6, 240e6
 
 ASSUMPTIONS = (
     "anchors go by EN 1992-4 with its recommended factors: a national annex may differ; concrete "
@@ -41,6 +41,10 @@ ASSUMPTIONS = (
     "an anchor's steel has the partial factors of class 4.6, and γ_inst is 1.4 where category is "
     "not given",
 )
+
+
+def _mildest(a: Anchorage) -> dict[str, float]:
+    return {symbol: strength.value for symbol, strength in mildest_steel(a.m).items()}
 
 
 def en_checks(a: Anchorage) -> tuple[Check, ...]:
@@ -100,7 +104,7 @@ def _least(a: Anchorage) -> Check:
 
 
 def _gamma(a: Anchorage, lines: Lines) -> Number:
-    inst = _INSTALLED[a.data.category or 3]
+    inst = _INSTALLED[category_of(a)]
     return float(lines.work(en.gamma_Mc, gamma_inst=inst))
 
 
@@ -111,7 +115,7 @@ def _headed(a: Anchorage) -> bool:
 def _steel_pulled(a: Anchorage, state: State, lines: Lines) -> Newtons | None:
     if a.data.steel_tension is None:
         return None
-    return a.data.steel_tension / float(lines.work(en.gamma_Ms_tension, f_uk=_F_UK, f_yk=_F_YK))
+    return a.data.steel_tension / float(lines.work(en.gamma_Ms_tension, **_mildest(a)))
 
 
 def _pull_out(a: Anchorage, state: State, lines: Lines) -> Newtons | None:
@@ -157,7 +161,7 @@ def _N_Rk_c(a: Anchorage, state: State | None, lines: Lines) -> Newtons | None:
 def _steel_pushed(a: Anchorage, state: State, lines: Lines) -> Newtons | None:
     if a.data.steel_shear is None:
         return None
-    return a.data.steel_shear / float(lines.work(en.gamma_Ms_shear, f_uk=_F_UK, f_yk=_F_YK))
+    return a.data.steel_shear / float(lines.work(en.gamma_Ms_shear, **_mildest(a)))
 
 
 def _pry_out(a: Anchorage, state: State, lines: Lines) -> Newtons | None:

@@ -7,7 +7,8 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from leafwright.mount.parts import made_check
+from leafwright.chain import Quantity
+from leafwright.mount.parts import made_check, relied_on
 from leafwright.mount.plate_loads import Layout, State, worked_shear, worked_state
 from leafwright.mount.records import Mounting
 from leafwright.proof.anchor_data import AnchorData
@@ -44,6 +45,31 @@ class Anchorage:
     def pushed(self) -> State:
         """Return the state that pushes hardest across."""
         return max(self.states, key=lambda state: state.load.shear)
+
+
+def category_of(a: Anchorage) -> int:
+    """Return an anchor's category, the worst where its report's is not given."""
+    return a.data.category or int(relied_on(a.m, "anchor category").value)
+
+
+def mildest_steel(m: Mounting) -> dict[str, Quantity]:
+    """Return the strengths whose partial factors an anchor's steel is given by EN 1992-4 [Pa]."""
+    return {
+        "f_uk": relied_on(m, "anchor tensile strength", "tensile strength of an anchor's steel"),
+        "f_yk": relied_on(m, "anchor yield", "yield stress of an anchor's steel"),
+    }
+
+
+def taken_of(a: Anchorage, *, by_en: bool) -> tuple[Quantity, ...]:
+    """Return the defaults that the checks of a plate's anchors rest on."""
+    found: list[Quantity] = []
+    if a.data.size is None:
+        found.append(relied_on(a.m, "anchor size"))
+    if a.data.category is None and not (a.data.kind is not None and a.data.kind.cast_in):
+        found.append(relied_on(a.m, "anchor category"))
+    if by_en and not (a.data.steel_tension is None and a.data.steel_shear is None):
+        found += mildest_steel(a.m).values()
+    return tuple(found)
 
 
 #: What is left of a mode's strength when its factor is in it [N]; None where data is missing.

@@ -20,9 +20,9 @@ from leafwright.mount.anchor_aci import ASSUMPTIONS as BY_ACI
 from leafwright.mount.anchor_aci import aci_checks
 from leafwright.mount.anchor_en import ASSUMPTIONS as BY_EN
 from leafwright.mount.anchor_en import en_checks
-from leafwright.mount.anchorage import Anchorage, anchor_check
+from leafwright.mount.anchorage import Anchorage, anchor_check, taken_of
 from leafwright.mount.envelope import floor_pivot, pin_envelope, pin_place
-from leafwright.mount.parts import force, made_check, size, stock_size
+from leafwright.mount.parts import force, made_check, relied_on, size, stock_size
 from leafwright.mount.pivot_pin import Pin, pin_of
 from leafwright.mount.pivot_weld import plate_steel, plate_thickness
 from leafwright.mount.plate_loads import (
@@ -40,7 +40,6 @@ from leafwright.proof.working import Lines
 from leafwright.records import COMMON_PRACTICE, Check, Metres, Number
 
 _PER_PLATE = 4
-_SIZE = {"feet-inch": 0.5 * 0.0254, "metric": 0.012}
 
 CAUTIONS = (
     "Anchors: have the slab scanned for tendons, bars, pipes and wires before the first hole; a "
@@ -116,7 +115,7 @@ def floor_anchors(m: Mounting) -> Proved:
     if not lacking:
         checks += en_checks(a) if by_en else aci_checks(a)
         checks += _plate_checks(a, pin)
-    used = [*a.layout.defaults, *number, *pin.defaults]
+    used = [*a.layout.defaults, *number, *taken_of(a, by_en=by_en), *pin.defaults]
     return Proved(
         checks=tuple(checks),
         defaults=tuple({q.key: q for q in used if q.kind == "default"}.values()),
@@ -150,7 +149,7 @@ def _anchorage(
     layout = laid_out(
         f"{m.key}/anchors",
         number,
-        data.size or _SIZE[m.job.job.system],
+        data.size or relied_on(m, "anchor size").value,
         (plate.length.si, plate.width.si),
         (pin.at.diameter or 0.0) / 2.0 + thickness,
         along=along.si if along is not None else None,
@@ -290,7 +289,7 @@ def _prying(a: Anchorage, pin: Pin) -> Check:
     radius = (pin.at.diameter or 0.0) / 2.0
     state, lines = a.pulled, Lines()
     needed, rule = 0.0, "nothing pulls on an anchor, so that nothing pries"
-    d = a.data.size or _SIZE[m.job.job.system]
+    d = a.data.size or relied_on(m, "anchor size").value
     if state.most > 0.0:
         worked_state(a.layout, state, lines)
         b = max(min(math.hypot(x, y) for x, y in a.layout.points) - radius, 0.51 * d)

@@ -22,16 +22,13 @@ from leafwright.chain import Quantity
 from leafwright.frame.load_cases import CLAMPED, NAMES, Situation
 from leafwright.job.defaults import chosen
 from leafwright.job.model import FloorPivot
+from leafwright.mount.parts import carry_over
 from leafwright.mount.records import Mounting
 from leafwright.proof import PivotLoad
 from leafwright.records import Metres, NewtonMetres, Newtons, Number, Radians
 
 End = Literal["bottom", "top"]
 
-
-#: How much of the other pin's clamped moment a pin takes that binds alone, at most [-]: a half is
-#: the carry-over of a bar of even section (statics); a leaf's frame may pass it by a little.
-CARRIED_OVER = 0.55
 
 ASSUMPTIONS = (
     "a pin tilts by its clearance over its engagement before it binds; past that the moment on it "
@@ -185,7 +182,7 @@ def _bottom_place(m: Mounting, mount: FloorPivot) -> PinPlace:
         lever=lever,
         lever_words=words,
         askew=_askew(mount.pin_square, mount.plate_level),
-        defaults=(spacer,) if spacer.kind == "default" else (),
+        defaults=(carry_over(m), *((spacer,) if spacer.kind == "default" else ())),
     )
 
 
@@ -211,7 +208,7 @@ def _top_place(m: Mounting, mount: FloorPivot) -> PinPlace:
         lever=None if engagement is None else gap + engagement / 2.0,
         lever_words="the middle of its engagement",
         askew=_askew(mount.pin_square),
-        defaults=(over,) if over.kind == "default" else (),
+        defaults=(carry_over(m), *((over,) if over.kind == "default" else ())),
     )
 
 
@@ -226,6 +223,7 @@ def pin_envelope(m: Mounting, place: str) -> tuple[PinForce, ...]:
     """
     at = pin_place(m, place)
     loads = m.loads_at(place)
+    carried = carry_over(m).value
     others = m.loads_at(*(p for p in m.pivots if p != place))
     free = {load.case: load for load in loads if not load.clamped}
     found = []
@@ -237,7 +235,7 @@ def pin_envelope(m: Mounting, place: str) -> tuple[PinForce, ...]:
         share, how = _share(at, twin)
         across = next((o for o in others if o.case == load.case), None)
         mx, mz = (
-            share * _with_other(own, other)
+            share * _with_other(own, other, carried)
             for own, other in (
                 (load.mx, 0.0 if across is None else across.mx),
                 (load.mz, 0.0 if across is None else across.mz),
@@ -247,9 +245,9 @@ def pin_envelope(m: Mounting, place: str) -> tuple[PinForce, ...]:
     return tuple(found)
 
 
-def _with_other(own: NewtonMetres, other: NewtonMetres) -> NewtonMetres:
+def _with_other(own: NewtonMetres, other: NewtonMetres, carried: Number) -> NewtonMetres:
     """Return a pin's moment with what it takes of the other's, in its own sense [N m]."""
-    return math.copysign(abs(own) + CARRIED_OVER * abs(other), own)
+    return math.copysign(abs(own) + carried * abs(other), own)
 
 
 def _share(at: PinPlace, free: PivotLoad | None) -> tuple[Number, str]:

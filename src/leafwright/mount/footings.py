@@ -16,14 +16,11 @@ from leafwright import units
 from leafwright.chain import Quantity
 from leafwright.handbook import piers
 from leafwright.mount.hinge_loads import everyday_cases
-from leafwright.mount.parts import force, made_check, moment
+from leafwright.mount.parts import force, made_check, moment, relied_on
 from leafwright.mount.post_forces import PostForces, Standing, post_forces
 from leafwright.mount.records import Mounting
 from leafwright.proof.working import Lines
 from leafwright.records import Check, Metres, NewtonMetres, Newtons, Pascals
-
-#: Plain concrete, 150 lb a cubic foot [kg/m3]: common practice, no source.
-CONCRETE = 150.0 * 0.45359237 / 0.3048**3
 
 _FOOT = 0.3048
 _DOCUMENT = "International Building Code"
@@ -103,9 +100,12 @@ def footing(m: Mounting, on: Standing) -> Footing:
         f"down; at worst {moment(m, worst.M_g)} with {_push(m, worst.P)} sideways ({worst.words})."
     ]
     b, depth = on.post.footing_diameter, on.post.footing_depth
+    used: tuple[Quantity, ...] = ()
     if b is not None and depth is not None:
-        words.append(_by_weight(m, on, worst, b.si, depth.si))
-    return Footing((_depth(m, on, found, worst),), (), tuple(words), ASSUMPTIONS)
+        concrete = relied_on(m, "concrete weight", "weight of a footing's concrete")
+        words.append(_by_weight(m, on, worst, (b.si, depth.si), concrete.value))
+        used = (concrete,)
+    return Footing((_depth(m, on, found, worst),), used, tuple(words), ASSUMPTIONS)
 
 
 def _hardest(on: Standing) -> Callable[[_OnGround], Metres]:
@@ -229,8 +229,11 @@ def _length(m: Mounting, metres: Metres) -> str:
     return units.show_length(metres, m.tape)
 
 
-def _by_weight(m: Mounting, on: Standing, worst: _OnGround, b: Metres, depth: Metres) -> str:
-    weight = piers.cylinder_weight(b, depth, CONCRETE)
+def _by_weight(
+    m: Mounting, on: Standing, worst: _OnGround, size: tuple[Metres, Metres], density: float
+) -> str:
+    b, depth = size
+    weight = piers.cylinder_weight(b, depth, density)
     holds = piers.weight_moment(weight + worst.down, b)
     share = holds / worst.M_g if worst.M_g > 0.0 else 1.0
     told = "all of that" if share >= 1.0 else f"{share:.0%} of that; the ground holds the rest"

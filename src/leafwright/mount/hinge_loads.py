@@ -9,8 +9,8 @@ A pin with play tilts freely by clearance over the length of its half, c/L, and 
 from there on it bends in its barrels with a stiffness of its own, s. Where the leaf would tilt by θ
 on a free pin and holds a clamped one with M_c, its stiffness is k = M_c/θ, and the moment is
 (θ − c/L)/(1/k + 1/s) = M_c (1 − (c/L)/θ)/(1 + k/s). The whole case is taken that far between free
-and clamped, by the hinge where that is most; a pin that binds before the others carries half of
-theirs besides, the carry-over of a bar of even section.
+and clamped, by the hinge where that is most; a pin that binds before the others carries some of
+theirs besides (`parts.carry_over`).
 """
 
 from __future__ import annotations
@@ -26,13 +26,10 @@ from leafwright.handbook.aisc360 import Method
 from leafwright.handbook.aisc360.constants import E as STEEL_E
 from leafwright.job.defaults import chosen
 from leafwright.job.model import BarrelHinge
+from leafwright.mount.parts import carry_over
 from leafwright.mount.records import Mounting
 from leafwright.proof import PivotLoad
 from leafwright.records import Metres, NewtonMetres, Newtons, Number, Radians
-
-#: How much of the others' clamped moments a pin takes that binds first, at most [-]: the
-#: carry-over of a bar of even section (statics).
-CARRIED_OVER = 0.5
 
 _SAID = {
     "standing": "hanging at rest",
@@ -250,6 +247,7 @@ def _shared(
     tight = {load.place: load for load in clamped}
     weight = sum(load.y for load in free)
     moments = {place: math.hypot(tight[place].mx, tight[place].mz) * share for place in m.pivots}
+    carried = carry_over(m).value
     found = []
     for carrier in m.pivots:
         forces = tuple(
@@ -260,7 +258,7 @@ def _shared(
                 tight[place],
                 share,
                 weight if place == carrier else 0.0,
-                CARRIED_OVER * sum(v for p, v in moments.items() if p != place),
+                carried * sum(v for p, v in moments.items() if p != place),
             )
             for place in m.pivots
         )

@@ -28,7 +28,7 @@ from leafwright.mount.hinge_loads import (
 from leafwright.mount.hinge_pins import pin_checks
 from leafwright.mount.hinge_walls import Patch, TubeUse, WallLoad, wall_check
 from leafwright.mount.hinge_welds import weld_checks, weld_length
-from leafwright.mount.parts import hanging_stile, made_check
+from leafwright.mount.parts import carry_over, hanging_stile, made_check
 from leafwright.mount.records import Mounting, Proved
 from leafwright.proof.working import Lines
 from leafwright.records import Check, Metres
@@ -69,7 +69,7 @@ def barrel_hinges(m: Mounting) -> Proved:
         tubes.append(m.steel.section(m.job.post.section, m.job.post.grade))
     pinned, taken = pin_checks(m, every)
     welded, metal = weld_checks(m, every, tubes)
-    used = (half,) if half.kind == "default" else ()
+    used = (carry_over(m), *((half,) if half.kind == "default" else ()))
     return Proved(
         checks=(*pinned, *welded, *_stile_wall(m, stile, every)),
         defaults=(*used, *taken, *metal),

@@ -85,6 +85,16 @@ def part_steel(
     return PartSteel(name, F_y, F_u, why, (used,))
 
 
+def relied_on(m: Mounting, default: str, name: str = "") -> Quantity:
+    """Return a listed default by its name, called by that or by another."""
+    return chosen(None, default, f"mount/{default}", name or default, system=m.job.job.system)
+
+
+def carry_over(m: Mounting) -> Quantity:
+    """Return how much of the others' clamped moments a pin takes that binds first [-]."""
+    return relied_on(m, "carry-over", "carry-over between pins")
+
+
 def weld_metal(m: Mounting) -> Quantity:
     """Return the strength of the weld metal F_EXX, a listed default [Pa]."""
     return chosen(None, "weld metal", "mount/weld metal", "weld metal", system=m.job.job.system)

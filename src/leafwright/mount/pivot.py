@@ -18,7 +18,7 @@ from leafwright.mount.pivot_pin import Pin, pin_checks, pin_of, reach_checks
 from leafwright.mount.pivot_seat import SEAT_ASSUMPTIONS, seat_checks
 from leafwright.mount.pivot_sleeve import SLEEVE_ASSUMPTIONS, sleeve_checks
 from leafwright.mount.pivot_slug import SLUG_ASSUMPTIONS, slug_checks
-from leafwright.mount.pivot_stile import hole_checks
+from leafwright.mount.pivot_stile import access_reach, hole_checks
 from leafwright.mount.pivot_weld import WELD_ASSUMPTIONS, plate_checks, weld_checks
 from leafwright.mount.records import Mounting, Proved
 
@@ -84,6 +84,8 @@ def bottom_pivot(m: Mounting) -> Proved:
     plates, of_plate = plate_checks(m, pin)
     sleeves, of_sleeve = sleeve_checks(m, pin)
     slugs, of_slug = slug_checks(m, pin, sleeve)
+    holed = hole_checks(m, pin)
+    reach = [access_reach(m)] if holed else []
     return Proved(
         checks=(
             *reach_checks(m, pin),
@@ -92,10 +94,10 @@ def bottom_pivot(m: Mounting) -> Proved:
             *plates,
             *sleeves,
             *slugs,
-            *hole_checks(m, pin),
+            *holed,
         ),
         defaults=_once(
-            [*pin.defaults, *sleeve.defaults, *of_weld, *of_plate, *of_sleeve, *of_slug]
+            [*pin.defaults, *sleeve.defaults, *of_weld, *of_plate, *of_sleeve, *of_slug, *reach]
         ),
         words=tuple(w for w in (_told(m, pin, "the bottom pin"),) if w),
         cautions=CAUTIONS,

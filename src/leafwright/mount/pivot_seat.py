@@ -6,15 +6,11 @@ from leafwright.chain import Quantity
 from leafwright.handbook import contact
 from leafwright.job.defaults import chosen
 from leafwright.job.model import FloorPivot
-from leafwright.mount.parts import force, made_check, size, stress
+from leafwright.mount.parts import force, made_check, relied_on, size, stress
 from leafwright.mount.pivot_pin import Pin
 from leafwright.mount.records import Mounting
 from leafwright.proof.working import Lines
 from leafwright.records import Check
-
-#: Peak pressure that sets a ball bearing's load at rest [Pa]: ISO 76, as bearing makers say. It
-#: leaves a dent of 0.0001 of the ball in bearing steel.
-HARDENED_LIMIT = 4.2e9
 
 #: The ball beds into the pin's end and into the slug.
 SEATS = 2
@@ -57,6 +53,7 @@ def seat_checks(m: Mounting, pin: Pin) -> tuple[tuple[Check, ...], list[Quantity
     D = mount.ball_diameter.si
     touch = lines.work(contact.sphere_on_plane, load=load, radius=D / 2.0)
     if mount.ball_seat == "hardened":
+        bears = relied_on(m, "ball seat pressure", "pressure that a hardened seat bears")
         hard = made_check(
             m,
             "ball/seat",
@@ -65,7 +62,7 @@ def seat_checks(m: Mounting, pin: Pin) -> tuple[tuple[Check, ...], list[Quantity
             document="K. L. Johnson, Contact Mechanics (1985)",
             clause="section 4.2; ISO 76, 4200 MPa, as bearing makers repeat it",
             demand=touch.peak_pressure,
-            available=HARDENED_LIMIT,
+            available=bears.value,
             unit="Pa",
             case=worst.words,
             change="a larger ball, or hollow seats",
@@ -76,7 +73,7 @@ def seat_checks(m: Mounting, pin: Pin) -> tuple[tuple[Check, ...], list[Quantity
             f"the ball presses its seats with {stress(m, touch.peak_pressure)} at the most; "
             "through-hardened ends bear that"
         )
-        return (hard,), [], told
+        return (hard,), [bears], told
     limit = chosen(
         None, "seat dent", "mount/seat dent", "bedding in of the ball", system=m.job.job.system
     )

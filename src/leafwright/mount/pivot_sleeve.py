@@ -25,6 +25,7 @@ from leafwright.mount.parts import (
     hanging_stile,
     made_check,
     moment,
+    relied_on,
     size,
     stock_size,
     weld_metal,
@@ -33,9 +34,6 @@ from leafwright.mount.pivot_pin import Pin
 from leafwright.mount.records import Mounting
 from leafwright.proof.working import Lines
 from leafwright.records import Check, Metres, Newtons, Verdict
-
-#: Plug welds taken of each sleeve where the job says no number.
-PLUGS = 4
 
 SLEEVE_ASSUMPTIONS = (
     "each sleeve is held by plug welds through the stile's walls, half of them near either end; "
@@ -157,7 +155,8 @@ def sleeve_checks(m: Mounting, pin: Pin) -> tuple[tuple[Check, ...], list[Quanti
         key = f"{pin.at.end} sleeve/plugs"
         return (wide_hole(m, key, f"{pin.at.end} sleeve", hole.si),), []
     unknown = list(pin.unknown)
-    plugs, lines = mount.plug_holes or PLUGS, Lines()
+    usual = relied_on(m, "plug holes", "plug welds round a sleeve")
+    plugs, lines = mount.plug_holes or int(usual.value), Lines()
     if mount.plug_hole is None:
         metric = m.job.job.system == "metric"
         rule = aws.plug_hole_metric if metric else aws.plug_hole
@@ -172,7 +171,10 @@ def sleeve_checks(m: Mounting, pin: Pin) -> tuple[tuple[Check, ...], list[Quanti
     demand = _plug_force(worst, length, plugs)
     check = _plug_check(m, pin, worst, length, plugs, d, demand, found, unknown, lines)
     # A larger plug presses on more of the wall, so that the least one is on the safe side there.
-    return (check, *_wall_checks(m, pin, length, d)), [weld_metal(m)]
+    return (check, *_wall_checks(m, pin, length, d)), [
+        weld_metal(m),
+        *([] if mount.plug_holes else [usual]),
+    ]
 
 
 def wide_hole(m: Mounting, key: str, subject: str, d: Metres) -> Check:

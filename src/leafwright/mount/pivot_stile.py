@@ -6,22 +6,19 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from leafwright.chain import Quantity
 from leafwright.frame.forces import forces_along
 from leafwright.frame.load_cases import NAMES
 from leafwright.handbook.aisc360 import LimitState, available, combined
 from leafwright.handbook.aisc360.connecting import element_tension_yielding
 from leafwright.handbook.sections import RECTANGULAR_TUBE, SectionProperties
 from leafwright.job.model import FloorPivot
-from leafwright.mount.parts import force, hanging_stile, made_check, moment, size
+from leafwright.mount.parts import force, hanging_stile, made_check, moment, relied_on, size
 from leafwright.mount.pivot_pin import Pin
 from leafwright.mount.pivot_sleeve import wide_hole
 from leafwright.mount.records import Mounting
 from leafwright.proof.working import Lines
 from leafwright.records import Check, CubicMetres, Metres, SquareMetres
-
-#: How far up the stile the hole is looked for at least, inch and metric jobs [m]; common practice,
-#: no source.
-REACH = {"feet-inch": 12 * 0.0254, "metric": 0.300}
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +52,11 @@ def net_section(p: SectionProperties, d: Metres) -> NetSection:
     return NetSection(left, modulus(p.inertia_u, p.height), modulus(p.inertia_v, p.width))
 
 
+def access_reach(m: Mounting) -> Quantity:
+    """Return how far up the stile the hole is looked for at least, a listed default [m]."""
+    return relied_on(m, "access reach", "stile proved with its access hole")
+
+
 def hole_checks(m: Mounting, pin: Pin) -> tuple[Check, ...]:
     """Return the check of the hanging stile at its access hole; none where there is no hole.
 
@@ -85,7 +87,7 @@ def hole_checks(m: Mounting, pin: Pin) -> tuple[Check, ...]:
         )
     )
     sizes = (mount.bottom_pin_length, mount.ball_diameter, mount.slug_length)
-    high = max(REACH[m.job.job.system], sum(typed.si for typed in sizes if typed is not None) + d)
+    high = max(access_reach(m).value, sum(typed.si for typed in sizes if typed is not None) + d)
     greatest, named, N_r, M_in, M_out = -1.0, "", 0.0, 0.0, 0.0
     for case in m.proof.cases:
         if not case.for_strength:

@@ -16,6 +16,7 @@ from leafwright.chain import Quantity
 from leafwright.job.model import BarrelHinge
 from leafwright.mount.closing import asked_of, small
 from leafwright.mount.held_open import held_open
+from leafwright.mount.parts import relied_on
 from leafwright.mount.records import Mounting, Proved
 from leafwright.proof.stopping import StopLoad, Turning, nose_speed, stop_load, turning_of
 from leafwright.proof.wind import LeafWind
@@ -29,7 +30,7 @@ from leafwright.records import (
     ratio_of,
 )
 from leafwright.units import show_force, show_length, show_pressure
-from leafwright.units.constants import FOOT, POUND_FORCE, PSF
+from leafwright.units.constants import FOOT, POUND_FORCE
 
 MECHANICS = Source("mechanics of a turning body", "½ I ω² = work of the stop; centre of percussion")
 
@@ -65,7 +66,11 @@ def stops(m: Mounting) -> Proved:
         words.append(_load_words(m, load, speed))
     return Proved(
         (*checks, *open_.checks),
-        (*((speed,) if speed.kind == "default" else ()), *open_.defaults),
+        (
+            *((speed,) if speed.kind == "default" else ()),
+            _slam_pressure(m),
+            *open_.defaults,
+        ),
         (*words, *open_.words),
         (*_slam(m, turning), *open_.cautions),
         (
@@ -201,18 +206,21 @@ def _load_words(m: Mounting, load: StopLoad, speed: Quantity) -> str:
     )
 
 
+def _slam_pressure(m: Mounting) -> Quantity:
+    return relied_on(m, "slam pressure", "breeze that takes an open leaf")
+
+
 def _slam(m: Mounting, turning: Turning) -> tuple[str, ...]:
     """Return the caution of a leaf that wind gets hold of.
 
     Statics: p A r/2 over a quarter turn, all of it square on, taken up by a stop that springs.
     """
-    metric = m.tape.system == "mm"
-    pressure = 50.0 if metric else float(PSF)
+    pressure = _slam_pressure(m).value
     wind = m.proof.wind
     covered = m.leaf.height * m.leaf.width if isinstance(wind, Held) else wind.area
     work = pressure * covered * turning.reach / 2.0 * math.pi / 2.0
     typed = m.table.hold.stop_travel
-    travel = typed.si if typed is not None else (0.025 if metric else 0.0254)
+    travel = typed.si if typed is not None else (0.025 if m.tape.system == "mm" else 0.0254)
     return (
         f"A breeze of {show_pressure(pressure, m.tape.system)} that takes {m.who} through a "
         f"quarter turn brings {_energy(m, work)} to its stop, "

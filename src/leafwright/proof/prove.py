@@ -174,7 +174,13 @@ def prove(
     shut, more = _shut(job, table, leaf, wishes, loads, clearance, gaps)
     welded = seam_proof(job, leaf, model, result, cases)
     checks += (*_wind_asked(leaf, wind), *flat, *shut, *filled.checks, *welded.checks)
-    wishes = replace(wishes, taken=_each_once((*taken, *filled.taken, *more, *welded.taken)))
+    usual = tuple(
+        chosen(None, name, f"proof/{name}", name, system=job.job.system)
+        for name in ("trestles", "lifting points")
+    )
+    wishes = replace(
+        wishes, taken=_each_once((*taken, *usual, *filled.taken, *more, *welded.taken))
+    )
     forces = brace_forces(leaf, model, result, cases)
     drawn = _bracing("as drawn", leaf, moves, forces)
     return LeafProof(

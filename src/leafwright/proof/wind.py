@@ -15,6 +15,7 @@ from typing import Literal
 
 from leafwright.chain import Quantity
 from leafwright.frame.load_cases import WindFactors
+from leafwright.job.defaults import chosen
 from leafwright.job.model import Infill, Job, LeafTable
 from leafwright.leaf import Leaf
 from leafwright.proof.blows import Blows, blows_of, is_indoors
@@ -32,9 +33,6 @@ from leafwright.records import (
 )
 
 Surface = Literal["solid", "mesh", "bars"]
-
-#: From what part of the figures' own force a maker's coefficients are taken without asking [-].
-LIKE = 0.95
 
 #: Infill that lets no wind through.
 SOLID = ("boards", "sheet", "polycarbonate", "twin-wall", "glass", "panel")
@@ -113,7 +111,16 @@ def wind_on(
     asked, words = list(blows.asked), list(blows.words)
     plain = _by_its_pieces(job, table, leaf, under)
     part = _least_part(panels, plain)
-    if part < LIKE:
+    alike = chosen(
+        None,
+        "coefficients alike",
+        "proof/coefficients alike",
+        "wind coefficients taken unasked from",
+        system=job.job.system,
+    )
+    if plain:
+        taken.append(alike)
+    if part < alike.value:
         key = f"{leaf.key}/wind/coefficients"
         confirmed = any(answer.about == key for answer in job.answer)
         asked.append(

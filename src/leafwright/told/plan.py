@@ -149,7 +149,7 @@ def plan_text(made: Plan) -> str:
             continue
         lines.append(f"  {VERDICTS[check.verdict]:5} {check_line(check, words)}")
         lines.append(f"        {check.change} [{check_source(check)}]")
-    lines += ["", "Taken by default (write it in the job file to change it):"]
+    lines += ["", "Taken by default (nothing in the job file changes what has no key here):"]
     lines += [f"  {default_line(q, words)}" for q in made.defaults]
     lines += ["", "Not worked out yet:"]
     lines += [f"  {name}: {held.why}; go by {'; '.join(held.needs)}" for name, held in made.not_yet]

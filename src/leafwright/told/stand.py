@@ -43,7 +43,7 @@ def stand_text(made: Plan, document: StandDocument) -> str:
     for leaf in document.leaves:
         lines += [*_stood_lines(leaf, words), ""]
     if isinstance(made.site, Site) and made.site.defaults:
-        lines.append("Taken by default (write it in the job file to change it):")
+        lines.append("Taken by default (nothing in the job file changes what has no key here):")
         lines += [f"  {default_line(q, words)}" for q in made.site.defaults]
     return "\n".join(lines).rstrip()
 

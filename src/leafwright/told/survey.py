@@ -67,7 +67,7 @@ def survey_text(made: Plan, document: SurveyDocument) -> str:
     lines += ["", *_floor_lines(document.floors, words), *_head_lines(document.head, words)]
     if isinstance(document.examined, Examined):
         lines += largest_lines(document.examined.largest, words)
-    lines += ["", "Taken by default (write it in the job file to change it):"]
+    lines += ["", "Taken by default (nothing in the job file changes what has no key here):"]
     lines += [f"  {default_line(q, words)}" for q in survey_defaults(made, document)]
     return "\n".join(lines)
 

@@ -1,0 +1,71 @@
+"""Which key of the job file changes a default; one that is not here nothing in the file changes."""
+
+from __future__ import annotations
+
+#: The table and the key, by the default's name.
+CHANGED_BY: dict[str, tuple[str, str]] = {
+    "tape sd": ("reading", "sd"),
+    "long tape sd": ("reading", "sd"),
+    "laser sd": ("reading", "sd"),
+    "level sd": ("reading", "sd"),
+    "plumb line sd": ("reading", "sd"),
+    "rule sd": ("reading", "sd"),
+    "side straightness": ("opening", "side_straightness"),
+    "running clearance": ("doorway", "running_clearance"),
+    "meeting gap": ("doorway", "meeting_gap"),
+    "closing gap": ("doorway", "closing_gap"),
+    "top gap": ("doorway", "top_gap"),
+    "bottom gap": ("doorway", "bottom_gap"),
+    "opens to": ("doorway", "opens_to"),
+    "jamb shim": ("doorway.jamb", "shim"),
+    "transom shim": ("doorway.transom", "shim"),
+    "survey temperature": ("opening", "survey_temperature"),
+    "heat over survey": ("building", "greatest_temperature"),
+    "cold under survey": ("building", "least_temperature"),
+    "reveal depth": ("opening", "reveal_depth"),
+    "kick-out": ("site", "kick_out"),
+    "hand height": ("site", "hand_height"),
+    "floor friction": ("site", "floor_friction"),
+    "pivot plate": ("each_leaf.mount", "plate"),
+    "spacer": ("each_leaf.mount", "spacer"),
+    "hinge pin length": ("each_leaf.mount", "barrel_length"),
+    "plug holes": ("each_leaf.mount", "plug_holes"),
+    "pivot pin length": ("each_leaf.mount", "bottom_pin_length"),
+    "nose speed": ("each_leaf.hold", "nose_speed"),
+    "handle height": ("each_leaf", "handle_height"),
+    "root gap": ("each_leaf", "root_gap"),
+    "weld shrinkage": ("each_leaf", "weld_shrinkage"),
+    "bead clearance": ("each_leaf.brace", "bead_clearance"),
+    "clear of corner": ("each_leaf.brace", "clear_of_corner"),
+    "rod end allowance": ("each_leaf.brace", "end_allowance"),
+    "sleeve reach": ("each_leaf.splice", "reach"),
+    "infill screw": ("each_leaf.infill", "screw"),
+    "sheet stress": ("each_leaf.infill", "bending_strength"),
+    "board stress": ("each_leaf.infill", "bending_strength"),
+    "polycarbonate stress": ("each_leaf.infill", "bending_strength"),
+    "sheet stiffness": ("each_leaf.infill", "elastic_modulus"),
+    "board stiffness": ("each_leaf.infill", "elastic_modulus"),
+    "polycarbonate stiffness": ("each_leaf.infill", "elastic_modulus"),
+    "person": ("loads", "person"),
+    "push": ("loads", "push"),
+    "indoor pressure": ("loads", "indoor_pressure"),
+    "nose sag limit": ("limits", "nose_sag"),
+    "racking limit": ("limits", "racking"),
+    "bow limit": ("limits", "bow"),
+    "post lean limit": ("limits", "post_lean"),
+    "beam movement": ("building", "beam_rise"),
+    "anchor category": ("building.anchor", "category"),
+    "anchor size": ("building.anchor", "size"),
+    "kerf": ("stock", "kerf"),
+    "end trim": ("stock", "end_trim"),
+    "saw mitre range": ("saw", "mitre_range"),
+    "wire": ("weld", "diameter"),
+    "rods": ("weld", "diameter"),
+    "gas flow": ("weld", "gas_flow"),
+}
+
+
+def changed_by(default: str) -> str:
+    """Return what to write to change a default, in words; nothing where there is no such key."""
+    found = CHANGED_BY.get(default)
+    return "" if found is None else f"{found[1]} in [{found[0]}] changes it"
