@@ -83,3 +83,10 @@ def _on_plan(floor: FloorOfLeaf, place: tuple[float, float], words: Words) -> st
     if abs(z) < float(words.tape.step) / 2:
         return f"{right}, in the opening's plane"
     return f"{right}, {words.length(abs(z))} {'toward' if z > 0 else 'away from'} you"
+
+
+def people(count: int | None) -> str:
+    """Return how many people something takes; None where no number of them will do."""
+    if count is None:
+        return "no number of people will do"
+    return f"{count} {'person' if count == 1 else 'people'}"

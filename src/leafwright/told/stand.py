@@ -6,7 +6,7 @@ from leafwright.documents.records import DriftDocument, LeafDrift, LeafStood, St
 from leafwright.pipeline import Plan
 from leafwright.records import Held
 from leafwright.say import Words, default_line, sentence, words_of
-from leafwright.say_site import push_rows
+from leafwright.say_site import people, push_rows
 from leafwright.site.drift import Drift
 from leafwright.site.method import Hanging
 from leafwright.site.records import Site
@@ -61,7 +61,7 @@ def stand_brief(leaf: LeafStood, words: Words) -> list[str]:
     else:
         lines += held_lines(f"  {leaf_name(leaf.key)}, onto its pins", leaf.hanging)
     lines.append(
-        f"    by hand: {_people(found.to_walk_up)} to walk it up, the crew is {leaf.crew}; "
+        f"    by hand: {people(found.to_walk_up)} to walk it up, the crew is {leaf.crew}; "
         f"greatest push {words.force(found.peak)} at {show_angle(found.peak_tilt, decimals=0)}"
     )
     return lines
@@ -75,12 +75,6 @@ def _in_brief(tilt: TiltIn | Held) -> str:
     if isinstance(tilt.best, Obstructed):
         return "it DOES NOT GO IN under the head"
     return "whether it goes in is NOT DECIDED"
-
-
-def _people(count: int | None) -> str:
-    if count is None:
-        return "no number of people will do"
-    return f"{count} {'person' if count == 1 else 'people'}"
 
 
 def _stood_lines(leaf: LeafStood, words: Words) -> list[str]:
@@ -254,8 +248,8 @@ def _hand_lines(found: StandUp, crew: int, words: Words) -> list[str]:
         "    ",
     )
     lines += wrapped(
-        f"To carry it flat: {_people(found.to_carry)}. To lift its edge: "
-        f"{_people(found.to_lift_the_edge)}. To walk it up: {_people(found.to_walk_up)}. The crew "
+        f"To carry it flat: {people(found.to_carry)}. To lift its edge: "
+        f"{people(found.to_lift_the_edge)}. To walk it up: {people(found.to_walk_up)}. The crew "
         f"is {crew}. One may lift {words.mass(found.limit.weight)} this way.",
         "    ",
     )

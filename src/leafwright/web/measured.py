@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, cast
 
 from markupsafe import Markup
 
@@ -11,7 +12,7 @@ from leafwright.chain import Quantity
 from leafwright.job.marks import side_of
 from leafwright.job.model import Job
 from leafwright.paper.drawing import Drawing, DrawingItem, Leader, Symbol
-from leafwright.paper.scene import Layer, Line, Point, Polyline, Text
+from leafwright.paper.scene import Anchor, Layer, Line, Point, Polyline, Text
 from leafwright.paper.sheets.elevation import opening_outline
 from leafwright.pipeline import Plan
 from leafwright.records import Held
@@ -21,13 +22,15 @@ from leafwright.survey.doubt import Suspect
 from leafwright.survey.examine import Examined
 from leafwright.survey.fits import Rectangle
 from leafwright.survey.observe import observations
-from leafwright.web.pictures import picture, touchable
+from leafwright.web.pictures import clear_of_one_another, picture, screen_scale, touchable
 
 #: From so many times its own sd on a reading that is not in doubt is told to be watched.
 WATCH = 1.6
 #: By how much the drawing may enlarge what is out of true, and how far that may then show.
 FACTORS = (50, 20, 10, 5, 2)
 SHOWN_OUT = 0.07
+#: From one line of words at a corner to the next [mm of screen].
+LINE_MM = 3.9
 
 #: What a maker reads, with the table that it becomes; {at} is a height or a distance.
 KINDS: dict[str, tuple[str, dict[str, str]]] = {
@@ -261,29 +264,18 @@ def opening_picture(
     if isinstance(made.examined, Examined) and isinstance(made.examined.largest, Rectangle):
         items += _largest(found, factor, made.examined.largest)
     names: dict[str, str] = {}
-    used: dict[tuple[str, str], int] = {}
+    lines: list[tuple[Point, Point, ReadingRow]] = []
     for row in rows:
         first, second = str(row.table.get("from", "")), str(row.table.get("to", ""))
         if row.table["kind"] != "distance" or first not in places or second not in places:
             continue
         pair = (first, second) if first < second else (second, first)
-        times = used.get(pair, 0)
-        used[pair] = times + 1
         names[row.key] = f"{row.words}: read {row.typed}, {row.told}"
-        items += _reading_line(places[pair[0]], places[pair[1]], row, times)
-    levels = {str(r.table.get("at", "")): r.typed for r in rows if r.table["kind"] == "level"}
-    plumbs = {str(r.table.get("to", "")): r for r in rows if r.table["kind"] == "plumb"}
-    for name in _CORNERS:
-        dx = 4 if name[1] == "L" else -4
-        dy = 4 if name[0] == "B" else -4
-        items.append(Leader(places[name], (dx, dy), name, end="none", bold=True))
-        told = [f"level {levels[name]}"] if name in levels else []
-        if name in plumbs:
-            told.append(f"plumb {plumbs[name].typed} {plumbs[name].table['toward']}")
-        items += _corner_words(places[name], name, told)
-    for own in made.job.mark:
-        if own.name in places:
-            items.append(Leader(places[own.name], (4, 4), own.name, end="none", bold=True))
+        lines.append((places[pair[0]], places[pair[1]], row))
+    items += [_reading_line(a, b, row) for a, b, row in lines]
+    choices = [*_names(made, places), *_corner_words(rows, places)]
+    choices += [_on_line(a, b, row) for a, b, row in lines]
+    items += clear_of_one_another(choices, screen_scale(Drawing(tuple(items))))
     svg = picture(
         Drawing(tuple(items)),
         title="The opening with the readings on it",
@@ -292,42 +284,68 @@ def opening_picture(
     return touchable(svg, names, chosen, page), factor
 
 
-def _corner_words(at: Point, name: str, told: list[str]) -> list[DrawingItem]:
-    """Return what was read at a corner beside its name, one under the other [mm of screen]."""
-    side = "left" if name[1] == "L" else "right"
-    way = -1.0 if name[0] == "T" else 1.0
-    x = 4.0 if side == "left" else -4.0
-    return [
-        Symbol(
-            at,
-            (
-                Text(
-                    (x, way * (9.5 + 3.9 * number)),
-                    words,
-                    height_mm=2.1,
-                    anchor="left-middle" if side == "left" else "right-middle",
-                    knockout=True,
-                ),
-            ),
-        )
-        for number, words in enumerate(told)
-    ]
+def _names(made: Plan, places: dict[str, Point]) -> list[list[DrawingItem]]:
+    """Return the names of the corners, and of the maker's own marks, where each may stand."""
+    found: list[list[DrawingItem]] = []
+    for name in _CORNERS:
+        inward = (4 if name[1] == "L" else -4, 4 if name[0] == "B" else -4)
+        found.append([Leader(places[name], inward, name, end="none", bold=True)])
+    for own in (mark for mark in made.job.mark if mark.name in places):
+        ways = ((4, 4), (-4, 4), (4, -4), (-4, -4))
+        at = places[own.name]
+        found.append([Leader(at, way, own.name, end="none", bold=True) for way in ways])
+    return found
 
 
-def _reading_line(a: Point, b: Point, row: ReadingRow, times: int) -> list[DrawingItem]:
-    """Return a reading's line with what was typed on it; a doubtful one stands out by its pen."""
-    steep = abs(b[1] - a[1]) > abs(b[0] - a[0])
-    level = row.words.startswith("width at the")
-    share = (0.70 if steep else 0.5 if level else 0.25) - 0.14 * times
-    spot = (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]))
-    sign = {"look": "! ", "aside": "(", "watch": "~ "}.get(row.state, "")
-    text = sign + row.typed + (")" if row.state == "aside" else "")
+def _corner_words(rows: Sequence[ReadingRow], places: dict[str, Point]) -> list[list[DrawingItem]]:
+    """Return what was read at each corner, under or over its name [mm of screen]."""
+    told: dict[str, list[str]] = {name: [] for name in _CORNERS}
+    for row in rows:
+        at = str(row.table.get({"level": "at", "plumb": "to"}.get(row.table["kind"], ""), ""))
+        if at in told:
+            toward = f" {row.table['toward']}" if row.table["kind"] == "plumb" else ""
+            told[at].append(f"{row.table['kind']} {row.typed}{toward}")
+    found: list[list[DrawingItem]] = []
+    for name, lines in told.items():
+        way = -1.0 if name[0] == "T" else 1.0
+        x, anchor = (4.0, "left-middle") if name[1] == "L" else (-4.0, "right-middle")
+        for number, words in enumerate(lines):
+            # Narrow openings have no room for both corners' words side by side.
+            places_down = [(x, way * (9.5 + LINE_MM * (number + more))) for more in range(5)]
+            found.append([_words(places[name], at, words, anchor) for at in places_down])
+    return found
+
+
+def _words(at: Point, by: Point, words: str, anchor: str) -> Symbol:
+    text = Text(by, words, height_mm=2.3, anchor=cast(Anchor, anchor), knockout=True)
+    return Symbol(at, (text,))
+
+
+def _reading_line(a: Point, b: Point, row: ReadingRow) -> Line:
+    """Return a reading's line; a doubtful one stands out by its pen."""
     layer: Layer = "thin"
     if row.state in ("look", "aside"):
         layer = "mark" if row.state == "look" else "hidden"
+    return Line(a, b, layer, key=row.key)
+
+
+def _on_line(a: Point, b: Point, row: ReadingRow) -> list[DrawingItem]:
+    """Return what was typed, at the places on its line where it may stand, the best first."""
+    steep = abs(b[1] - a[1]) > abs(b[0] - a[0])
+    level = row.words.startswith("width at the")
+    best = 0.70 if steep else 0.5 if level else 0.25
+    shares = sorted((0.04 * n for n in range(2, 24)), key=lambda share: abs(share - best))
+    sign = {"look": "! ", "aside": "(", "watch": "~ "}.get(row.state, "")
+    text = sign + row.typed + (")" if row.state == "aside" else "")
     return [
-        Line(a, b, layer, key=row.key),
-        Text(spot, text, height_mm=2.5, anchor="centre-middle", knockout=True),
+        Text(
+            (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])),
+            text,
+            height_mm=2.5,
+            anchor="centre-middle",
+            knockout=True,
+        )
+        for share in (best, *shares)
     ]
 
 

@@ -190,13 +190,16 @@ def job_page(site: Site, planned: Planned, look: Look, *, strict: bool = False) 
     rows = reading_rows(made, planned.data) if look.stage == "measure" else ()
     values |= _drawing(made, look, rows, here)
     values |= {"under": under, "card": None, "links": links(planned.data, look.stage)}
-    values["lists"] = picked_from(planned.data)
+    values |= {"lists": picked_from(planned.data), "also_inside": False}
     if look.path == "buy/holes":
         values |= holed_values(made, look.asked, log) | {"sticks": ()}
     elif look.path == "shape/swing":
         values |= swing_values(made, look.asked)
     elif look.path == "build/order":
         values |= order_values(made, look.asked, log)
+        if values["order"] is not None:
+            step = values["order"]
+            values |= {"drawing": step.picture, "caption": step.caption, "also_inside": True}
     elif look.path == "build/seams":
         values |= seams_values(made, log, look.asked)
     elif under is not None:

@@ -16,7 +16,7 @@ from leafwright.paper.sheets.side_view import shown_poses
 from leafwright.pipeline import Plan
 from leafwright.records import Check, Held, Verdict
 from leafwright.say import Words, sentence, words_of
-from leafwright.say_site import push_rows
+from leafwright.say_site import people, push_rows
 from leafwright.site.drift import Drift
 from leafwright.site.method import Hanging
 from leafwright.site.pose import planned_gap
@@ -320,17 +320,13 @@ def _hand_words(up: StandUp, words: Words) -> list[str]:
     ]
 
 
-def _people(count: int | None) -> str:
-    return "no number will do" if count is None else str(count)
-
-
 def _people_rows(made: Plan, up: StandUp, words: Words) -> tuple[tuple[str, str], ...]:
     crew = made.job.site.people or made.job.job.crew
     return (
-        ("To carry it flat", _people(up.to_carry)),
-        ("To lift its top edge", f"{_people(up.to_lift_the_edge)} ({words.force(up.start)})"),
-        ("To walk it up", _people(up.to_walk_up)),
-        ("The crew is", str(crew)),
+        ("To carry it flat", people(up.to_carry)),
+        ("To lift its top edge", f"{people(up.to_lift_the_edge)} ({words.force(up.start)})"),
+        ("To walk it up", people(up.to_walk_up)),
+        ("The crew is", people(crew)),
         ("One may lift, this way", words.mass(up.limit.weight)),
     )
 

@@ -15,7 +15,7 @@ from leafwright.doorway.outline import LeafPlan, Way, outline
 from leafwright.doorway.swing import LeafSwing, LeafTurn, Swing
 from leafwright.leaf import Leaf
 from leafwright.paper.annotate import Paper, on_paper
-from leafwright.paper.drawing import Dimension, Drawing, DrawingItem, Symbol
+from leafwright.paper.drawing import Dimension, Drawing, DrawingItem, Symbol, extents
 from leafwright.paper.scene import Arc, Box, Circle, Point, Polyline, Scene, Text
 from leafwright.paper.sheet import item_box
 from leafwright.paper.sheets import align, pad, side_view, standing, swing, swing_plan
@@ -30,6 +30,8 @@ from leafwright.web.pictures import picture, svg_of
 
 #: Width of a screen that graphs and pictures not to scale are drawn for [mm].
 WIDE = 92.0
+#: The clear opening is dimensioned so far beyond the noses [mm].
+CLEAR_MM = 5.5
 
 
 def _flat(items: Sequence[DrawingItem], title: str, told: str) -> Markup:
@@ -84,8 +86,9 @@ def swing_picture(at: Desk, found: Swing, way: Way, angle: float) -> Markup:
     items += _clear(at, found, way, angle, turned)
     words = f"YOU, {at.plan.job.job.seen_from.upper()}"
     xs = [x for block in around.blocks for x, _ in block.corners]
-    foot = min(y for one in items if isinstance(one, Polyline) for _, y in one.points)
-    here = Text((0.0, -5.0), words, height_mm=2.8, anchor="centre-top", bold=True)
+    foot = extents(Drawing(tuple(items))).bottom
+    below = -5.0 - (1.5 * CLEAR_MM if way == "toward" else 0.0)
+    here = Text((0.0, below), words, height_mm=2.8, anchor="centre-top", bold=True)
     items.append(Symbol(((min(xs) + max(xs)) / 2, foot), (here,)))
     degrees = f"{math.degrees(angle):.0f}°"
     return picture(
@@ -128,12 +131,12 @@ def _clear(
     else:
         right = min(x for x, _ in turned["right"])
         left = right - width
+    # Beyond the noses: between the leaves the words would lie on one of them.
     zs = [z for points in turned.values() for _, z in points]
-    z = 0.6 * (max(zs) if way == "toward" else min(zs))
+    z, off = (max(zs), -CLEAR_MM) if way == "toward" else (min(zs), CLEAR_MM)
     text = f"clear {at.words.length(width)}"
-    return [
-        Dimension(_down((left, z)), _down((right, z)), 0.0, text, "x", bold=True, knockout=True)
-    ]
+    a, b = _down((left, z)), _down((right, z))
+    return [Dimension(a, b, off, text, "x", bold=True, knockout=True)]
 
 
 def gap_graph(

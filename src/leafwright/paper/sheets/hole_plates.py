@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from leafwright.paper.drawing import Drawing, DrawingItem, RunningDimensions
-from leafwright.paper.scene import Circle, Line, Polyline, Text
+from leafwright.paper.drawing import Drawing, DrawingItem, RunningDimensions, Symbol
+from leafwright.paper.scene import Circle, Line, Point, Polyline, Text
 from leafwright.paper.sheets.common import Desk
 from leafwright.paper.sheets.mount_parts import shown, words_above
 from leafwright.say import hole_size
@@ -26,14 +26,18 @@ def plate_drawing(at: Desk, plate: Plate) -> Drawing:
         _up(at, plate),
         words_above((long / 2.0, wide), upper, 3.0, wide=120.0),
         words_above((long / 2.0, 0.0), lower, 1.6, wide=120.0),
-        Text((-0.004, wide / 2.0), left, height_mm=2.8, anchor="centre-bottom", angle=_QUARTER),
-        Text((long - 0.004, wide / 2.0), right, height_mm=2.8, anchor="centre-bottom",
-             angle=_QUARTER),
-    ]  # fmt: skip
+        *(_beside((x, wide / 2.0), words) for x, words in ((0.0, left), (long, right))),
+    ]
     return Drawing(tuple(items))
 
 
 _QUARTER = 1.5707963267948966
+
+
+def _beside(edge: Point, words: str) -> Symbol:
+    """Return what an upright edge is toward, close along its left, clear of the holes there."""
+    text = Text((-1.1, 0.0), words, height_mm=2.4, anchor="centre-bottom", angle=_QUARTER)
+    return Symbol(edge, (text,))
 
 
 def _toward(words: str) -> str:

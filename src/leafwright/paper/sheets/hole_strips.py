@@ -6,6 +6,7 @@ import itertools
 from collections.abc import Callable, Sequence
 
 from leafwright.paper.drawing import Drawing, DrawingItem, RunningDimensions, Symbol, moved
+from leafwright.paper.font import text_width
 from leafwright.paper.scale import Scale
 from leafwright.paper.scene import Circle, Line, Point, Text
 from leafwright.paper.sheets.common import Desk
@@ -14,8 +15,8 @@ from leafwright.shop.holes.records import FaceOf, Hole, HoledPart
 
 #: A bare stretch longer than this is broken out [m]; so much of it stays at either hole.
 BARE, KEPT = 0.40, 0.09
-#: Paper for a strip's figures, and for a break [mm].
-FIGURES_MM, BREAK_MM = 42.0, 9.0
+#: Least paper for a strip's figures, what stands before and behind the words, and a break [mm].
+FIGURES_MM, AROUND_MM, BREAK_MM = 42.0, 14.5, 9.0
 #: Height of a hole's distance from the datum end [mm]: to be read at arm's length.
 FIGURE_MM = 3.4
 #: Paper between two rows of strips [mm].
@@ -38,16 +39,27 @@ def strips_drawing(at: Desk, part: HoledPart, scale: Scale, *, in_row: int = 4) 
         if number == 0 and "stile" in part.name:
             strip.append(up_mark((x, 0.0), (-10.0, 6.0)))
         items += moved(Drawing(tuple(strip)), (0.0, -row * (top + ROW_MM * unit))).items
-        x += face.width + FIGURES_MM * unit
+        x += face.width + _room_for_figures(at, part, face) * unit
     last = -(-len(part.faces) // in_row) - 1
     words = part.datum_end.removeprefix("its ")
     items.append(
         Symbol(
             (0.0, -last * (top + ROW_MM * unit)),
-            (Text((0.0, -6.5), f"0 = {words}: hook the tape here", height_mm=3.2, bold=True),),
+            (Text((0.0, -9.0), f"0 = {words}: hook the tape here", height_mm=3.2, bold=True),),
         )
     )
     return Drawing(tuple(items))
+
+
+def _room_for_figures(at: Desk, part: HoledPart, face: FaceOf) -> float:
+    """Return the paper beside a strip that its figures need [mm]."""
+    told = [_figure(at, hole) for hole in part.holes if hole.face == face.key]
+    widest = max((text_width(words, FIGURE_MM, bold=True) for words in told), default=0.0)
+    return max(FIGURES_MM, widest + AROUND_MM)
+
+
+def _figure(at: Desk, hole: Hole) -> str:
+    return f"{at.words.length(hole.along)} ({hole.label})"
 
 
 def _broken(
@@ -104,7 +116,7 @@ def _strip(
             (right, 0.0),
             tuple((right, up(hole.along.value)) for hole in holes),
             3.5,
-            tuple(f"{at.words.length(hole.along)} ({hole.label})" for hole in holes),
+            tuple(_figure(at, hole) for hole in holes),
             "y",
             base=right,
             apart=1.7,
