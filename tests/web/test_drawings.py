@@ -16,6 +16,7 @@ from leafwright.job.store import Store
 from leafwright.job.template import starting_file
 from leafwright.paper.inspect import defects
 from leafwright.paper.scene import Circle, Point, Polyline, Scene, Text
+from leafwright.paper.svg import svg_text
 from leafwright.web import create_app, pictures
 from tests.web.running import example
 
@@ -53,7 +54,7 @@ def scenes(
     """Every scene that the pages of a job show, with the page that shows it."""
     drawn: list[tuple[str, Scene]] = []
     now = ""
-    to_svg = pictures.svg_text
+    to_svg = svg_text
 
     def kept(scene: Scene, **more: Any) -> str:
         drawn.append((now, scene))
