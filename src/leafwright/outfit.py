@@ -36,6 +36,7 @@ def pack_run(runner: Runner, job: Job, parts: Parts, there: Site | Held) -> Pack
         *parts,
         (needs.packers, needs.hanging, needs.lift),
         (job.leaf, job.building, job.power, job.weld, job.price, job.job, job.opening.head),
+        job.post,
     )
 
 

@@ -30,6 +30,7 @@ from leafwright.records import Check, Held, Metres, Stop
 from leafwright.runner import Inputs, Runner
 from leafwright.shop.cut_list import CutList, cut_list
 from leafwright.shop.cut_order import CutOrder, cut_order
+from leafwright.shop.gate_posts import gate_posts
 from leafwright.shop.holes.records import Holes
 from leafwright.shop.holes.schedule import holes_of_job
 from leafwright.shop.pack import Pack
@@ -416,11 +417,19 @@ def _cuts(
     return runner.run(
         "cuts",
         lambda: (
-            cut_list(made, doorway, material, mitre_range=mitre, tools=saws),
+            cut_list(
+                made,
+                doorway,
+                material,
+                mitre_range=mitre,
+                tools=saws,
+                standing=gate_posts(job),
+            ),
             cut_order(job, made, doorway, tape),
         ),
         *(made, room, material, mitre, tape.per, job.job.system, tuple(map(astuple, saws))),
         tuple(table.scribe_braces for table in job.leaf),
+        job.post,
     )
 
 

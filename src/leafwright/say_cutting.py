@@ -79,10 +79,15 @@ def joiner_words(one: Joiner, words: Words) -> str:
     """Return what the sleeve or the plates of a splice are: mark, how many, what, how long."""
     told = f"{one.mark}, {one.count} × {words.length(one.length)}"
     if one.inside is None:
+        size = "how wide and thick is not given"
+        if one.plate is not None:
+            wide, thick = (words.length(size) for size in one.plate)
+            size = f"{wide} wide, {thick} thick" + (f", {one.grade}" if one.grade else "")
         return (
-            f"{told}: plates outside, face and back, over {one.joins[0]} and {one.joins[1]}; how "
-            "wide and thick is not given"
+            f"{told}: plates outside, face and back, over {one.joins[0]} and {one.joins[1]}; {size}"
         )
+    if one.sleeve is not None:
+        told += f" of {one.sleeve.designation}"
     return f"{told}: sleeve inside {one.joins[0]} and {one.joins[1]}, {fits_inside(one, words)}"
 
 

@@ -3,9 +3,6 @@
 from __future__ import annotations
 
 import math
-from functools import cache
-from pathlib import Path
-from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -14,48 +11,22 @@ from hypothesis import strategies as st
 from leafwright.doorway import Doorway
 from leafwright.handbook import electrical
 from leafwright.job.file import read_job
-from leafwright.job.model import FloorPivot, Job, LeafTable, Power, Welding
+from leafwright.job.model import FloorPivot, Job, Power, Welding
 from leafwright.leaf import Leaf
-from leafwright.pipeline import Plan, plan
+from leafwright.pipeline import plan
 from leafwright.proof import LeafProof
 from leafwright.proof.working import Lines
 from leafwright.records import Check, Held, Verdict
 from leafwright.shop.cut_list import CutList
-from leafwright.shop.pack import Outlet, Pack, PackItem, SiteNeeds, WeldUse, packed
+from leafwright.shop.pack import Outlet, Pack, PackItem, SiteNeeds, WeldUse
+from leafwright.shop.pack.bill import sold_in
 from leafwright.shop.pack.bolt_length import BoltLength, bolt_length, sold_length
-from leafwright.shop.pack.buying import BOTTLES, sold_in
+from leafwright.shop.pack.buying import BOTTLES
 from leafwright.shop.pack.power import cord_of
 from leafwright.shop.pack.records import BuyLine
-from leafwright.shop.seams import Seams
 from leafwright.shop.stock import Stock
 from leafwright.units import read_length
-
-INCH, FOOT, POUND, FT3 = 0.0254, 0.3048, 0.45359237, 0.3048**3
-EXAMPLES = Path(__file__).parents[2] / "examples"
-JOBS = ("boathouse", "kiln-shed", "yard-gate")
-
-
-@cache
-def made(name: str) -> Plan:
-    text = (EXAMPLES / f"{name}.toml").read_text(encoding="utf-8")
-    return plan(read_job(text), upto="shop")
-
-
-def again(name: str, needs: SiteNeeds | None = None, **changed: Any) -> Pack:
-    """Return the pack of an example whose tables are changed: its leaves stay as they are."""
-    before = made(name)
-    assert not isinstance(before.doorway, Held) and isinstance(before.cuts, CutList)
-    assert isinstance(before.stock, Stock) and isinstance(before.seams, Seams)
-    return packed(
-        before.job.model_copy(update=changed),
-        before.doorway,
-        [leaf for leaf in before.leaves if isinstance(leaf, Leaf)],
-        before.seams,
-        before.holes,
-        before.cuts,
-        before.stock,
-        needs or SiteNeeds(),
-    )
+from tests.shop.packs import EXAMPLES, FT3, INCH, JOBS, POUND, again, items, made, pack_of
 
 
 def use_of(found: Pack) -> WeldUse:
@@ -63,18 +34,8 @@ def use_of(found: Pack) -> WeldUse:
     return found.weld
 
 
-def items(found: Pack) -> dict[str, PackItem]:
-    return {item.key: item for operation in found.operations for item in operation.items}
-
-
 def check(found: Pack, key: str) -> Check:
     return next(c for c in found.checks if c.key == key)
-
-
-def pack_of(name: str) -> Pack:
-    found = made(name).pack
-    assert isinstance(found, Pack)
-    return found
 
 
 # ---------------------------------------------------------------- welding
@@ -380,13 +341,6 @@ def test_what_an_example_buys_by_hand() -> None:
         assert line.cost == pytest.approx((line.mass or 0.0) / POUND * 1.15)
 
 
-def test_what_is_hired_by_the_day_is_no_cost_of_the_gas() -> None:
-    found = pack_of("boathouse").buying
-    assert any(name.startswith("shielding gas") for name in found.unpriced)
-    shown = sum(round(line.cost or 0.0, 2) for line in found.lines)
-    assert found.cost == pytest.approx(shown, abs=1e-9)
-
-
 @pytest.mark.parametrize("amount", [0.0, 0.3, 0.6, 5.0, 50.0])
 def test_a_bottle_holds_what_is_burnt(amount: float) -> None:
     size, count = sold_in(amount, BOTTLES["feet-inch"])
@@ -456,29 +410,6 @@ def test_bolts_are_as_long_as_what_they_go_through_and_a_nut() -> None:
 def test_lengths_sold(least: float, sold: float, metric: bool) -> None:
     # ISO 888 (from memory): 50, 55, … 70, 80, … 160, 180.
     assert sold_length(least, metric=metric) == pytest.approx(sold)
-
-
-def test_sleeves_and_plates_of_splices_are_on_both_lists() -> None:
-    job = made("boathouse").job
-    wishes = [
-        {"member": "hanging stile", "at": "48 in"},
-        {"member": "top rail", "at": "20 in", "by": "plates", "reach": "3 in"},
-    ]
-    first = LeafTable.model_validate({**job.leaf[0].model_dump(), "splice": wishes})
-    whole = plan(job.model_copy(update={"leaf": (first, *job.leaf[1:])}), upto="shop")
-    assert isinstance(whole.cuts, CutList) and isinstance(whole.pack, Pack)
-    sleeve, plates = whole.cuts.joiners
-    assert (sleeve.mark, sleeve.count, plates.mark, plates.count) == ("A-HSs", 1, "A-TRp", 2)
-    # Four inches each way by default, three as wished; inside, 2-1/2 less two walls of 3/16.
-    assert sleeve.length.value == pytest.approx(8 * INCH)
-    assert plates.length.value == pytest.approx(6 * INCH)
-    assert sleeve.inside == pytest.approx((2.125 * INCH, 2.125 * INCH))
-    lines = {line.what: line for line in whole.pack.buying.lines}
-    bought = lines["sleeve to fit inside HSS 2-1/2 x 2-1/2 x 3/16"]
-    assert (bought.count, bought.group, bought.mass) == (1, "bar", None)
-    assert "2 1/8" in bought.size and "8" in bought.size
-    assert lines["plates of splices"].count == 2
-    assert "not given" in lines["plates of splices"].why
 
 
 def test_top_pins_and_sleeves_are_bought_to_their_own_sizes() -> None:

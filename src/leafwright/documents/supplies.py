@@ -32,8 +32,10 @@ GROUPS = {
     "steel": "Steel, by the stick",
     "plate": "Plate",
     "bar": "Bar, sleeves, balls and hinges",
-    "bolts": "Bolts, anchors, fittings",
+    "bolts": "Bolts, anchors, screws, fittings",
+    "post": "In the ground",
     "infill": "Infill",
+    "finish": "Finish",
     "welding": "Welding supplies",
 }
 _SIZES = {
@@ -57,7 +59,7 @@ A_START = (
 
 @dataclass(frozen=True, slots=True)
 class BuyRow:
-    """One line of the buying list in words; amounts are of all of it."""
+    """One line of the buying list in words; amounts are of all of it, no count by amount."""
 
     count: str
     what: str
@@ -65,6 +67,12 @@ class BuyRow:
     mass: str
     cost: str
     why: str
+
+    @property
+    def named(self) -> str:
+        """Return how many of what, of which size, as it is said over a counter."""
+        times = f"{self.count} × " if self.count else ""
+        return times + (f"{self.what}, {self.size}" if self.size else self.what)
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,16 +195,17 @@ class Told:
         return tuple(groups)
 
     def _buy(self, line: BuyLine) -> BuyRow:
-        cost = ""
+        cost = line.price if line.hired else ""
         if line.cost is not None:
             cost = units.show_money(line.cost, self.pack.buying.currency)
+        count = str(line.count) if line.count else ""
         mass = "" if line.mass is None else self.light(line.mass)
-        return BuyRow(str(line.count), line.what, line.size, mass, cost, line.why)
+        return BuyRow(count, line.what, line.size, mass, cost, line.why)
 
     def totals(self) -> tuple[tuple[str, str], ...]:
         """Return the mass for the truck, and the cost of what has a price."""
         buying = self.pack.buying
-        rows = [("For the truck, without bolts, anchors and tools", self.words.mass(buying.mass))]
+        rows = [("For the truck, without bolts, concrete and tools", self.words.mass(buying.mass))]
         if buying.cost is not None:
             money = units.show_money(buying.cost, buying.currency)
             rows.append(("What has a price, together; no labour in it", money))
@@ -206,6 +215,18 @@ class Told:
         """Return what has no price in the job, in a sentence, or nothing."""
         names = self.pack.buying.unpriced
         return f"Without a price: {'; '.join(names)}." if names else ""
+
+    def hired(self) -> str:
+        """Return what is paid for by the day or the hour, in a sentence, or nothing."""
+        names = self.pack.buying.hired
+        return f"By the day or the hour, not in the sum: {'; '.join(names)}." if names else ""
+
+    def beside(self) -> tuple[str, ...]:
+        """Return what is said beside the list: from the rack, without a price, hired, not in it."""
+        asked = self.pack.buying.asked
+        not_in = f"Not in this list: {'; '.join(asked)}." if asked else ""
+        every = (self.rack(), self.unpriced(), self.hired(), not_in)
+        return tuple(said for said in every if said)
 
     def rack(self) -> str:
         """Return what comes from the maker's own rack, in a sentence, or nothing."""

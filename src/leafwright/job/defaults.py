@@ -154,6 +154,9 @@ DEFAULTS: dict[str, Default] = {
     "sleeve reach": Default(
         4 * _INCH, 0.100, f"of a splice's sleeve or plates, each way; {_PRACTICE}"
     ),
+    "post over footing": Default(
+        3 * _INCH, 0.075, f"concrete under a post in its footing; {_PRACTICE}"
+    ),
     "bead clearance": Default(
         0.0,
         0.0,

@@ -11,7 +11,8 @@ from typing import Literal
 from pydantic import Field
 
 from leafwright.job.cut_wishes import BraceEnd, Splice
-from leafwright.job.mounts import BarrelHinge, Bolt, FloorPivot, Hold, Mount, Plate
+from leafwright.job.infill import Infill
+from leafwright.job.mounts import BarrelHinge, Bolt, FloorPivot, Hold, Mount, Plate, Post
 from leafwright.job.on_site import (
     FitUp,
     FitUpDistance,
@@ -47,11 +48,9 @@ from leafwright.job.typed import (
     ArealMass,
     BracePanel,
     Day,
-    Density,
     Flow,
     Force,
     Gap,
-    InfillPanel,
     Length,
     LineLoad,
     Mass,
@@ -62,7 +61,6 @@ from leafwright.job.typed import (
     Speed,
     SteelPrice,
     Temperature,
-    Thickness,
     Whole,
     YesNo,
 )
@@ -226,25 +224,6 @@ class Brace(Table):
     end_allowance: Gap | None = None
 
 
-class Infill(Table):
-    """``infill``: what closes a panel, or each, and on which face it lies."""
-
-    kind: Literal["boards", "sheet", "mesh", "polycarbonate", "twin-wall", "glass", "panel"]
-    on: Literal["face", "back", "both"] = "back"
-    panel: InfillPanel = "each"
-    thickness: Thickness | None = None
-    density: Density | None = None
-    mass_per_area: ArealMass | None = None
-    opening: Size | None = None
-    wire: Size | None = None
-    screw_heads: Gap | None = None
-    elastic_modulus: Pressure | None = None
-    bending_strength: Pressure | None = None
-    fixing_spacing: Size | None = None
-    screw: Size | None = None
-    note: str = Field(default="", max_length=200)
-
-
 class LeafTable(Table):
     """``[each_leaf]`` and ``[[leaf]]``: one leaf, what it is made of and how it hangs."""
 
@@ -404,17 +383,6 @@ class Building(Table):
     anchor: Anchor | None = None
     least_temperature: Temperature | None = None
     greatest_temperature: Temperature | None = None
-
-
-class Post(Table):
-    """``[post]``: what a gate hangs from."""
-
-    section: str
-    height: Size
-    footing_diameter: Size | None = None
-    footing_depth: Size | None = None
-    grade: str | None = None
-    soil_pressure: Pressure | None = None
 
 
 class Wind(Table):

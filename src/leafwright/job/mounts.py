@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from leafwright.job.readings import Table
-from leafwright.job.typed import Angle, Gap, Length, Size, Speed, Whole
+from leafwright.job.typed import Angle, Gap, Length, Pressure, Size, Speed, Whole
 
 
 class Hold(Table):
@@ -90,3 +90,15 @@ class BarrelHinge(Table):
 
 
 Mount = Annotated[FloorPivot | BarrelHinge, Field(discriminator="kind")]
+
+
+class Post(Table):
+    """``[post]``: what a gate hangs from; ``buried`` is how far it goes on under the ground."""
+
+    section: str
+    height: Size
+    footing_diameter: Size | None = None
+    footing_depth: Size | None = None
+    buried: Size | None = None
+    grade: str | None = None
+    soil_pressure: Pressure | None = None

@@ -54,6 +54,10 @@ foot = "hanging stile"  # or "closing stile"
 #at = "$tab_far"  # from its lower end, or a rail's at the hinge
 #by = "inner sleeve"  # or "plates"
 #reach = "$tab"  # of the sleeve or plates, each way
+#section = "$sleeve_section"  # the sleeve's: it slides into the tube
+#width = "$gauge"  # of each of two plates, and how thick they are
+#thickness = "$quarter"
+#grade = "$leaf_grade"  # of the sleeve or the plates
 
 #[[leaf.brace]]
 #pattern = "rod"
@@ -77,6 +81,9 @@ thickness = "$sheet"
 #density = "$density"
 #elastic_modulus = "$board_modulus"  # how stiff it is, and the bending stress it may have
 #bending_strength = "$board_strength"
+#runs = "up"  # or "across": which way the boards run
+#sold_width = "$board_covers"  # what one board covers, or how wide a sheet is sold
+#sold_length = "$board_sold"
 #fixing_spacing = "$fixing"  # between the screws
 #screw = "$screw"
 #note = "cedar"

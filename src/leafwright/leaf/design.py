@@ -301,7 +301,7 @@ def design_leaf(
     if isinstance(infill, Held):
         return infill
     joints = joints_of(place, f, members, bays)
-    splices = splices_of(table.splice, members, joints, gap, shrinkage, system)
+    splices = splices_of(table.splice, members, joints, gap, shrinkage, system, steel)
     if isinstance(splices, Held):
         return splices
     weights = [(m.mass, m.bar.centroid) for m in members]

@@ -80,7 +80,9 @@ class Splice:
 
     ``at`` is from the long point of the member's start: a stile's and a brace's lower end, a
     rail's at the hinge; ``place`` is that on the centre line; ``root`` how far the two pieces
-    stand apart, ``reach`` how far sleeve or plates go on each way [m].
+    stand apart, ``reach`` how far sleeve or plates go on each way [m]; ``sleeve`` the sleeve's
+    section and ``plate`` each plate's width and thickness, where the job gives them; ``grade`` the
+    plates' steel.
     """
 
     key: str
@@ -91,6 +93,9 @@ class Splice:
     root: Quantity
     reach: Quantity
     pieces: tuple[SplicedPiece, SplicedPiece]
+    sleeve: CatalogueSection | None = None
+    plate: tuple[Metres, Metres] | None = None
+    grade: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,12 +8,15 @@ backing wants it (AWS D1.1:2020, joint B-L1a; from memory), for plates the leaf'
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from leafwright import chain
 from leafwright.chain import Quantity
 from leafwright.handbook import sections
+from leafwright.handbook.catalogue import CatalogueError
 from leafwright.job.cut_wishes import Splice as Wish
 from leafwright.job.defaults import System, chosen
+from leafwright.job.steel import Steel
 from leafwright.leaf.cope import Saddle
 from leafwright.leaf.cut import Plane, cut_bar
 from leafwright.leaf.records import Joint, Member, Splice, SplicedPiece
@@ -31,6 +34,7 @@ def splices_of(
     gap: Quantity,
     shrinkage: Quantity,
     system: System,
+    steel: Steel,
 ) -> tuple[Splice, ...] | Held:
     """Return the splices of a leaf, or why one cannot be made.
 
@@ -41,6 +45,7 @@ def splices_of(
         gap: root gap of the leaf [m].
         shrinkage: weld shrinkage of the leaf, for each joint [m].
         system: unit family of the job, for its defaults.
+        steel: sections of the job, for the sleeves.
     """
     made: list[Splice] = []
     names = {_plain(m.key.split("/", 1)[1]): m for m in members if m.role != "rod"}
@@ -54,10 +59,37 @@ def splices_of(
         if any(other.member == member.key for other in made):
             return Held(f"{member.mark} is spliced twice", ("one splice in a member",))
         splice = _splice(wish, member, joints, gap, shrinkage, system)
+        if isinstance(splice, Splice):
+            splice = _with_joiner(splice, wish, member, steel)
         if isinstance(splice, Held):
             return splice
         made.append(splice)
     return tuple(made)
+
+
+def _with_joiner(splice: Splice, wish: Wish, member: Member, steel: Steel) -> Splice | Held:
+    """Return a splice with its sleeve or plates, as far as the job gives them."""
+    given = [key for key in ("width", "thickness") if getattr(wish, key) is not None]
+    if wish.by == "inner sleeve":
+        if given:
+            return Held(
+                f"the splice in {member.mark} is by a sleeve, which has no {given[0]}",
+                ('section, or by = "plates"',),
+            )
+        if wish.section is None:
+            return splice
+        try:
+            return replace(splice, sleeve=steel.section(wish.section, wish.grade))
+        except CatalogueError as error:
+            return Held(f"the sleeve in {member.mark}: {error}", ("a section that there is",))
+    if wish.section is not None:
+        return Held(
+            f"the splice in {member.mark} is by plates, which have no section",
+            ('width and thickness, or by = "inner sleeve"',),
+        )
+    if wish.width is None or wish.thickness is None:
+        return replace(splice, grade=wish.grade or "")
+    return replace(splice, plate=(wish.width.si, wish.thickness.si), grade=wish.grade or "")
 
 
 def _splice(

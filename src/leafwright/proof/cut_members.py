@@ -29,6 +29,7 @@ from leafwright.proof.capacity import DOCUMENT, capacity
 from leafwright.proof.seam_forces import SeamForces
 from leafwright.proof.working import Lines
 from leafwright.records import (
+    COMMON_PRACTICE,
     Check,
     CubicMetres,
     Held,
@@ -48,6 +49,8 @@ _PLACES = 25
 #: A splice may use this share of the member's strength at most, or it is said to lie badly [-];
 #: common practice, no source.
 USED_AT_SPLICE = 0.5
+#: A sleeve looser than this a side backs no root [m]; common practice, no source.
+LOOSEST = 0.0254 / 16
 #: Thickest wall that is welded through onto a backing without a bevel: AWS D1.1:2020, B-L1a, 1/4 in
 #: (from memory) [m].
 THICKEST_SQUARE = 0.25 * 0.0254 + 1e-9
@@ -180,7 +183,71 @@ def splice_checks(
         return ()
     forces = SeamForces(model, result, cases)
     by_key = {m.key: m for m in leaf.members}
-    return tuple(_splice(by_key[s.member], s, forces, method) for s in leaf.splices)
+    return tuple(
+        check
+        for s in leaf.splices
+        for check in (
+            _splice(by_key[s.member], s, forces, method),
+            *_joiner_fits(by_key[s.member], s),
+        )
+    )
+
+
+def _joiner_fits(member: Member, splice: Splice) -> tuple[Check, ...]:
+    """Return whether a given sleeve goes into its tube, or a given plate leaves room for its seam.
+
+    A sleeve that is loose by more than a sixteenth of an inch a side is no backing.
+    """
+    section, subject = member.section, f"{member.mark} {member.role}, spliced"
+    if splice.sleeve is not None:
+        room = section.width - 2.0 * section.nominal_wall
+        deep = section.height - 2.0 * section.nominal_wall
+        wide = max(
+            (splice.sleeve.width, room), (splice.sleeve.height, deep), key=lambda p: p[0] - p[1]
+        )
+        loose = max(room - splice.sleeve.width, deep - splice.sleeve.height)
+        verdict = Verdict.SHORT if wide[0] > wide[1] + 1e-9 else Verdict.OK
+        change = f"a smaller sleeve than {splice.sleeve.designation}, or plates"
+        if verdict is Verdict.OK and loose > 2.0 * LOOSEST + 1e-6:
+            verdict = Verdict.ASK
+            change = (
+                "a sleeve so loose backs the root nowhere: take a larger one, or line it out with "
+                "strips until it is tight, and have who welds it agree"
+            )
+        return (
+            Check(
+                key=f"{splice.key}/sleeve",
+                subject=subject,
+                question=f"does the sleeve of {splice.sleeve.designation} go in, and lie close",
+                verdict=verdict,
+                source=COMMON_PRACTICE,
+                unit="m",
+                demand=wide[0],
+                available=wide[1],
+                ratio=wide[0] / wide[1],
+                change=change if verdict is not Verdict.OK else "",
+                rule="outside of the sleeve, inside of the tube by its nominal wall, less the bead "
+                "of the tube's own seam, which is ground away where the sleeve lies",
+            ),
+        )
+    if splice.plate is not None:
+        flat = section.width - 2.0 * section.design_radii()[0]
+        return (
+            Check(
+                key=f"{splice.key}/plates",
+                subject=subject,
+                question="do its plates lie on the flat of the tube, with room for their seams",
+                verdict=Verdict.SHORT if splice.plate[0] > flat + 1e-9 else Verdict.OK,
+                source=COMMON_PRACTICE,
+                unit="m",
+                demand=splice.plate[0],
+                available=flat,
+                ratio=splice.plate[0] / flat,
+                change="narrower plates" if splice.plate[0] > flat + 1e-9 else "",
+                rule="width of a plate, tube between its round corners by the design wall",
+            ),
+        )
+    return ()
 
 
 def _splice(member: Member, splice: Splice, forces: SeamForces, method: Method) -> Check:

@@ -191,7 +191,7 @@ def _bending(
 ) -> list[Check]:
     """Return the bending of a piece in wind and leaned on.
 
-    Which way boards run nobody says: those that hold only the short way go to ``short_way``, and
+    Boards that nobody says the way of, and that hold only the short way, go to ``short_way``, and
     their checks are by that way.
     """
     longer, shorter = _sides(leaf, piece)
@@ -200,13 +200,18 @@ def _bending(
     square = chosen(None, "leaned on", "proof/leaned on", name, system=job.job.system)
     taken += [load, square]
     pressed = _Pressed(job, piece, piece_subject(leaf, piece), stuff, on, load, square)
-    checks = _pressed_checks(pressed, (longer, shorter))
-    if stuff.carries == "strips" and _short(checks):
+    sides = (longer, shorter)
+    if stuff.carries == "strips" and infill.runs is not None:
+        panel = next(p for p in leaf.panels if p.number == piece.panel)
+        tall = panel.top - panel.bottom > panel.right - panel.left
+        sides = (longer, shorter) if tall == (infill.runs == "up") else (shorter, longer)
+    checks = _pressed_checks(pressed, sides)
+    if stuff.carries == "strips" and infill.runs is None and _short(checks):
         checks = _pressed_checks(pressed, (shorter, longer))
         if not _short(checks):
             short_way.append(piece)
     if isinstance(on, LeafWind):
-        edge = _in_wind(Lines(), stuff, (longer, shorter), _pressure(on, piece)).edge
+        edge = _in_wind(Lines(), stuff, sides, _pressure(on, piece)).edge
         checks += _screwed(job, leaf, piece, infill, edge, pressed.subject, taken)
     return checks
 

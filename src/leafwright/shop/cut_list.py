@@ -29,7 +29,13 @@ from leafwright.shop.wraps import Coped, Wrap, coped_wrap, wrap_of
 ALIKE = 1e-6
 
 #: Shop marks of what is not part of a leaf, by key.
-FILLER_MARKS = {"left/jamb post": "P-L", "right/jamb post": "P-R", "doorway/transom": "T"}
+FILLER_MARKS = {
+    "left/jamb post": "P-L",
+    "right/jamb post": "P-R",
+    "doorway/transom": "T",
+    "left/gate post": "G-L",
+    "right/gate post": "G-R",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +101,7 @@ class CutList:
     """All pieces to be cut, longest first within a section; ``mass`` is of all of them.
 
     ``tools`` are the saws that their cuts are made by; ``joiners`` the sleeves and plates of
-    splices, which are in neither the pieces nor the mass.
+    splices; a sleeve of a given section is one of the pieces too, and in the mass.
     """
 
     items: tuple[CutItem, ...]
@@ -190,7 +196,16 @@ def _of_filler(filler: FillerPiece, steel: Steel, mitre_range: float) -> _Piece 
     if filler.section is None:
         return None
     section = steel.section(filler.section)
-    size = filler.length.value
+    name = (filler.key, FILLER_MARKS[filler.key], filler.key.partition("/")[2])
+    return _squared(name, section, filler.length, mitre_range)
+
+
+def _squared(
+    name: tuple[str, str, str], section: CatalogueSection, length: Quantity, mitre_range: float
+) -> _Piece:
+    """Return a piece that is square at both ends; its name is its key, its mark and its role."""
+    size = length.value
+    key, mark, role = name
     bar = cut_bar(
         section.mass_outline(),
         section.width,
@@ -200,11 +215,11 @@ def _of_filler(filler: FillerPiece, steel: Steel, mitre_range: float) -> _Piece 
         end=[Plane((1.0, 0.0), size)],
     )
     return _Piece(
-        key=filler.key,
-        mark=FILLER_MARKS[filler.key],
-        role="jamb post" if "post" in filler.key else "transom",
+        key=key,
+        mark=mark,
+        role=role,
         section=section,
-        length=filler.length,
+        length=length,
         start=_end(bar.start, section.width, mitre_range),
         end=_end(bar.end, section.width, mitre_range),
         outline=_straightened(bar.outline, (1.0, 0.0)),
@@ -284,6 +299,7 @@ def cut_list(
     *,
     mitre_range: float,
     tools: Sequence[Tool] | None = None,
+    standing: Sequence[FillerPiece] = (),
 ) -> CutList:
     """Return the cut list of a job.
 
@@ -293,11 +309,18 @@ def cut_list(
         steel: sections of the job.
         mitre_range: how far the saw swings from square [rad], where no ``tools`` are given.
         tools: the saws, in the order in which they are reached for.
+        standing: posts that stand in the ground.
     """
     have = plain_tools(mitre_range) if tools is None else tuple(tools)
     pieces = [p for leaf in leaves for p in _of_leaf(leaf, mitre_range)]
-    fillers = (*found.posts, *((found.transom,) if found.transom else ()))
+    fillers = (*found.posts, *((found.transom,) if found.transom else ()), *standing)
     pieces += [p for f in fillers if (p := _of_filler(f, steel, mitre_range)) is not None]
+    joiners = joiners_of(leaves)
+    pieces += [
+        _squared((one.key, one.mark, "sleeve"), one.sleeve, one.length, mitre_range)
+        for one in joiners
+        if one.sleeve is not None
+    ]
     groups: list[list[_Piece]] = []
     for piece in pieces:
         group = next((g for g in groups if _alike(g[0], piece)), None)
@@ -332,5 +355,5 @@ def cut_list(
         sum(i.mass * len(i.marks) for i in items),
         have,
         saw_checks(ends),
-        joiners_of(leaves),
+        joiners,
     )

@@ -19,6 +19,8 @@ from leafwright.leaf.records import SplicedPiece
 from leafwright.records import Metres
 from leafwright.shop.closure import Closure, closure_after_rounding
 from leafwright.shop.cut_list import FILLER_MARKS
+from leafwright.shop.gate_posts import gate_posts
+from leafwright.shop.joiners import joiners_of
 from leafwright.units import Tape
 
 
@@ -123,6 +125,30 @@ def cut_order(job: Job, leaves: Sequence[Leaf], found: Doorway, tape: Tape) -> C
                 tuple(FILLER_MARKS[f.key] for f in fillers),
                 "they make the opening that the leaves are hung in: set them, and read it again",
                 max(f.length.band for f in fillers),
+            )
+        )
+    standing = gate_posts(job)
+    if standing:
+        steps.append(
+            CutStep(
+                "gate posts",
+                "the gate posts",
+                tuple(f.key for f in standing),
+                tuple(FILLER_MARKS[f.key] for f in standing),
+                "concrete needs its days before a leaf hangs on them: set them, and read between",
+                max(f.length.band for f in standing),
+            )
+        )
+    sleeves = [one for one in joiners_of(leaves) if one.sleeve is not None]
+    if sleeves:
+        steps.append(
+            CutStep(
+                "sleeves",
+                "the sleeves of splices",
+                tuple(one.key for one in sleeves),
+                tuple(one.mark for one in sleeves),
+                "what they join is made whole on the bench, before any frame is fitted up",
+                max(one.length.band for one in sleeves),
             )
         )
     scribed = {table.hand for table in job.leaf if table.scribe_braces}

@@ -10,8 +10,9 @@ from leafwright import chain
 from leafwright.chain import Quantity
 from leafwright.handbook import sections
 from leafwright.handbook.catalogue import CatalogueSection
+from leafwright.job.steel import STEEL_DENSITY
 from leafwright.leaf import Leaf
-from leafwright.records import Metres
+from leafwright.records import Kilograms, Metres
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +21,8 @@ class Joiner:
 
     ``section`` is that of the member it joins. ``inside`` are the width and depth that a sleeve
     has to fit, by the nominal wall, from which the bead of the tube's own seam comes off; None
-    for plates, whose width and thickness the job does not give [m]. What it weighs is not known.
+    for plates [m]. ``sleeve`` is the sleeve's own section, ``plate`` width and thickness of each
+    plate, where the job gives them; ``mass`` is of one, None where it does not.
     """
 
     key: str
@@ -31,6 +33,18 @@ class Joiner:
     section: CatalogueSection
     length: Quantity
     inside: tuple[Metres, Metres] | None
+    sleeve: CatalogueSection | None = None
+    plate: tuple[Metres, Metres] | None = None
+    grade: str = ""
+
+    @property
+    def mass(self) -> Kilograms | None:
+        """What one weighs, None where its size is not given."""
+        if self.sleeve is not None:
+            return self.sleeve.mass_per_metre * self.length.value
+        if self.plate is not None:
+            return self.plate[0] * self.plate[1] * self.length.value * STEEL_DENSITY
+        return None
 
 
 def joiners_of(leaves: Sequence[Leaf]) -> tuple[Joiner, ...]:
@@ -58,6 +72,9 @@ def joiners_of(leaves: Sequence[Leaf]) -> tuple[Joiner, ...]:
                     section=section,
                     length=chain.total(f"{key}/length", name, [(2.0, splice.reach)]),
                     inside=room if sleeve else None,
+                    sleeve=splice.sleeve,
+                    plate=splice.plate,
+                    grade=splice.grade,
                 )
             )
     return tuple(found)

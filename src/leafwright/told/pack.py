@@ -62,12 +62,10 @@ def _buying(told: Told) -> list[str]:
         for row in rows:
             amounts = ", ".join(part for part in (row.mass, row.cost) if part)
             tail = f" – {amounts}" if amounts else ""
-            lines += wrapped(
-                f"{row.count} × {row.what}, {row.size}{tail}: {row.why}", "        ", first="    "
-            )
+            lines += wrapped(f"{row.named}{tail}: {row.why}", "        ", first="    ")
     lines += [f"  {name}: {value}" for name, value in told.totals()]
-    for said in (told.rack(), told.unpriced()):
-        lines += wrapped(said, "    ", first="  ") if said else []
+    for said in told.beside():
+        lines += wrapped(said, "    ", first="  ")
     return lines
 
 

@@ -55,7 +55,7 @@ def pack_values(made: Plan, log: Sequence[LogEntry]) -> dict[str, Any]:
     return {
         "told": told,
         "bought": told.bought(),
-        "buy_told": [said for said in (told.rack(), told.unpriced()) if said],
+        "buy_told": told.beside(),
         "outlet_held": outlet if isinstance(outlet, str) else "",
         "outlet": () if isinstance(outlet, str) else outlet,
         "power_checks": [check_row(c, words) for c in made.checks if c.key in keys],

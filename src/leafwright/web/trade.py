@@ -180,6 +180,10 @@ ASKS: dict[tuple[str, str], Ask] = {
     ("Splice", "at"): Ask("How far along it", "from its lower end, or a rail's at the hinge"),
     ("Splice", "by"): Ask("Joined by"),
     ("Splice", "reach"): Ask("Sleeve or plates reach each way", default="sleeve reach"),
+    ("Splice", "section"): Ask("Sleeve: section", "slides into the tube", kind="section"),
+    ("Splice", "width"): Ask("Plates: width"),
+    ("Splice", "thickness"): Ask("Plates: thickness"),
+    ("Splice", "grade"): Ask("Sleeve or plates: steel", empty="as it is sold", kind="grade"),
     ("Infill", "kind"): Ask("What"),
     ("Infill", "on"): Ask("On which face", "as seen from the face side"),
     ("Infill", "panel"): Ask("In the panel"),
@@ -191,6 +195,9 @@ ASKS: dict[tuple[str, str], Ask] = {
     ("Infill", "screw_heads"): Ask("Screw heads stand off it by", empty="flush"),
     ("Infill", "elastic_modulus"): Ask("How stiff it is", "its elastic modulus, as 1100 ksi"),
     ("Infill", "bending_strength"): Ask("Bending stress it may have", "as 750 psi"),
+    ("Infill", "runs"): Ask("Boards run", empty="not settled yet"),
+    ("Infill", "sold_width"): Ask("One board covers, or a sheet is sold wide"),
+    ("Infill", "sold_length"): Ask("Boards or sheets are sold: length"),
     ("Infill", "fixing_spacing"): Ask("Between its screws"),
     ("Infill", "screw"): Ask("Screw: diameter"),
     ("Infill", "note"): Ask("Note", "as cedar"),
@@ -337,6 +344,7 @@ ASKS: dict[tuple[str, str], Ask] = {
     ("Post", "height"): Ask("Post: height"),
     ("Post", "footing_diameter"): Ask("Footing: diameter"),
     ("Post", "footing_depth"): Ask("Footing: depth"),
+    ("Post", "buried"): Ask("Post: under the ground", default="post over footing"),
     ("Post", "grade"): Ask("Post: steel", empty="as the section is sold", kind="grade"),
     ("Post", "soil_pressure"): Ask(
         "What the ground bears sideways", "for each unit of depth, as 150 psf for a foot"
@@ -385,6 +393,8 @@ CHOICES: dict[tuple[str, str], str] = {
     ("on", "face"): "the face, toward you",
     ("on", "back"): "the back",
     ("on", "both"): "both faces",
+    ("runs", "up"): "up and down",
+    ("runs", "across"): "across the leaf",
     ("foot", "closing stile"): "meeting or closing stile",
     ("panel", "each"): "each panel",
     ("panel", "whole leaf"): "the whole leaf",
@@ -416,25 +426,17 @@ CHOICES: dict[tuple[str, str], str] = {
     ("stands", "site"): "it can be brought to the site",
 }
 
+#: What has a price.
+_PRICED = (
+    "frame_tube plate bar bolts sheet boards mesh screws concrete paint primer galvanizing wire "
+    "gas shop site second_person travel lift"
+)
+
 #: What may be picked where any other word may be typed too, by the field's kind.
 LISTS: dict[str, tuple[str, ...]] = {
     "unknown": ("unknown",),
     "paint": ("unknown", "none", "new", "tested, no lead"),
-    "rate": (
-        "frame_tube",
-        "plate",
-        "sheet",
-        "boards",
-        "mesh",
-        "galvanizing",
-        "wire",
-        "gas",
-        "shop",
-        "site",
-        "second_person",
-        "travel",
-        "lift",
-    ),
+    "rate": tuple(_PRICED.split()),
 }
 
 #: What one entry of a list, or a table that may be put in, is called.

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
-from leafwright.documents.supplies import GROUPS, SORT, Told, told_of
+from leafwright.documents.supplies import SORT, Told, told_of
 from leafwright.paper.layout import Caution, Cell, Column, Table
 from leafwright.paper.sheet import Sheet, area
 from leafwright.paper.sheets.common import Desk, blank
@@ -21,7 +21,7 @@ from leafwright.paper.sheets.flow import (
 )
 from leafwright.records import Held, Verdict
 from leafwright.say import VERDICTS, check_line, check_source, sentence
-from leafwright.shop.pack import Pack
+from leafwright.shop.pack import BuyLine, Pack
 
 POWER = Caution(
     "Power and hot work",
@@ -53,16 +53,14 @@ def packing_sheets(at: Desk) -> tuple[Sheet, ...]:
 
 def _buying_sheets(at: Desk, told: Told) -> tuple[Sheet, ...]:
     blocks: list[Block] = [Figures(told.totals())]
-    blocks += [Says(said) for said in (told.rack(), told.unpriced()) if said]
+    blocks += [Says(said) for said in told.beside()]
     lines: list[tuple[str | Cell, ...]] = []
     for name, rows in told.bought():
         lines.append((Cell(""), "", name.upper(), "", "", "", ""))
-        # Boards and sheets are bought by their area: the size says it.
-        by_area = name == GROUPS["infill"]
         lines += [
             (
                 Cell("", tick=False),
-                "" if by_area else r.count,
+                r.count,
                 r.what,
                 r.size,
                 r.mass or "–",
@@ -87,16 +85,30 @@ def _buying_sheets(at: Desk, told: Told) -> tuple[Sheet, ...]:
 
 
 def _supplier_sheets(at: Desk, pack: Pack) -> tuple[Sheet, ...]:
-    """Return what goes to who sells the steel: sticks and nothing else, no prices, no marks."""
-    later = blank(at, "Sticks, for the supplier", seen=False)
-    rows = tuple(
-        (str(line.count), line.what, line.size, at.words.mass(line.mass or 0.0))
-        for line in pack.buying.lines
-        if line.group == "steel"
+    """Return what goes to each who sells steel: their own sticks, no prices, no marks."""
+    by_supplier: dict[str, list[BuyLine]] = {}
+    for line in pack.buying.lines:
+        if line.group == "steel":
+            by_supplier.setdefault(line.supplier, []).append(line)
+    return tuple(
+        sheet for name, lines in by_supplier.items() for sheet in _supplier_sheet(at, name, lines)
     )
-    if not rows:
-        return ()
-    total = sum(line.mass or 0.0 for line in pack.buying.lines if line.group == "steel")
+
+
+def _supplier_sheet(at: Desk, name: str, lines: Sequence[BuyLine]) -> tuple[Sheet, ...]:
+    title = f"Sticks, from {name}" if name else "Sticks, for the supplier"
+    later = blank(at, title, seen=False)
+    # Whose stick it is stands in the title: the size is the length alone.
+    rows = tuple(
+        (
+            str(line.count),
+            line.what,
+            line.size.removesuffix(f" from {name}"),
+            at.words.mass(line.mass or 0.0),
+        )
+        for line in lines
+    )
+    total = sum(line.mass or 0.0 for line in lines)
     blocks: list[Block] = [
         Says(
             "Please with the mill certificate. Straight enough for door stiles: we sight along "
@@ -181,9 +193,10 @@ def _pack_sheets(at: Desk, told: Told) -> tuple[Sheet, ...]:
         Says("Each thing stands once, under the first operation that needs it. Tick it as packed.")
     ]
     for operation in told.pack.operations:
-        blocks.append(Title(operation.name))
         if operation.cautions:
-            blocks.append(Boxed(Caution("Mind", " ".join(operation.cautions)), 2.6))
+            blocks.append(Boxed(Caution(operation.name, " ".join(operation.cautions)), 2.6))
+        else:
+            blocks.append(Title(operation.name))
         rows = tuple(
             (
                 Cell("", tick=False),

@@ -41,8 +41,8 @@ def screw_rows(b: Bench) -> tuple[ScrewRow, ...]:
     for piece in b.m.leaf.infill:
         infill = infill_of(b.m.table, piece)
         if infill.kind not in SHEETS:
-            if infill.kind == "boards":
-                asked.add("boards: which way they run and how they are fixed is not in the job")
+            if infill.kind == "boards" and infill.runs is None:
+                asked.add("boards: say which way they run, and their screws are counted")
             continue
         if infill.fixing_spacing is None:
             asked.add(f"{infill.kind}: say fixing_spacing and screw, and its rows are laid out")

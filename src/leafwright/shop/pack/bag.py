@@ -10,7 +10,14 @@ from leafwright.job.model import Job, LeafTable
 from leafwright.leaf import Leaf
 from leafwright.shop.cut_list import CutList
 from leafwright.shop.holes.records import Holes
-from leafwright.shop.pack.records import Operation, Outlet, PackItem, SiteNeeds, WeldUse
+from leafwright.shop.pack.records import (
+    Buying,
+    Operation,
+    Outlet,
+    PackItem,
+    SiteNeeds,
+    WeldUse,
+)
 from leafwright.units import Tape, show_length
 
 _INCH: Final = 0.0254
@@ -89,11 +96,20 @@ class Work:
     outlet: Outlet | None
     needs: SiteNeeds
     tape: Tape
+    bought: Buying
 
     @property
     def inch(self) -> bool:
         """Whether sizes are in inches."""
         return self.tape.system != "mm"
+
+
+def put_bought(bag: Bag, work: Work, *keys: str) -> bool:
+    """Pack what was bought under keys that begin so, and return whether there was any."""
+    mine = [line for line in work.bought.lines if line.key.startswith(keys)]
+    for line in mine:
+        bag.put(line.what, line.why, size=line.size, count=line.count or 1)
+    return bool(mine)
 
 
 def marks_words(marks: Sequence[str]) -> str:

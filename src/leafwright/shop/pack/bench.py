@@ -14,9 +14,10 @@ from leafwright.shop.pack.bag import (
     area_words,
     disc_words,
     marks_words,
+    put_bought,
     thin_words,
 )
-from leafwright.shop.pack.buying import spares
+from leafwright.shop.pack.bill import spares
 from leafwright.shop.pack.holes import tools_of
 from leafwright.shop.pack.use import PROCESSES
 
@@ -197,6 +198,9 @@ def fit_up(bag: Bag, work: Work) -> None:
         bag.put(
             "spacers under the leaves", "the gap over the bottom plates", size=size, count=count
         )
+    put_bought(
+        bag, work, "plate/lugs", "plate/tabs", "bolts/turnbuckle", "bar/sleeve", "plate/plates"
+    )
     pins: dict[str, int] = {}
     for table in work.tables:
         mount = table.mount

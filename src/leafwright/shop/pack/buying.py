@@ -4,23 +4,26 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from typing import Final, Literal
+from typing import Final
 
 from leafwright.doorway import Doorway
 from leafwright.job.model import BarrelHinge, FloorPivot, Job, LeafTable, Plate
 from leafwright.job.steel import STEEL_DENSITY
 from leafwright.leaf import Leaf
 from leafwright.shop.cut_list import CutList
+from leafwright.shop.holes.records import Holes
 from leafwright.shop.joiners import Joiner, is_round
 from leafwright.shop.nest import Nest
-from leafwright.shop.pack.bolt_length import BoltLength, bolt_length, length_words
-from leafwright.shop.pack.records import Buying, BuyLine, WeldUse
+from leafwright.shop.pack.bill import Bill, sold_in
+from leafwright.shop.pack.covers import put_infill
+from leafwright.shop.pack.finishes import put_finish
+from leafwright.shop.pack.fittings import put_bolts, put_caps, put_holds, put_packing, put_rods
+from leafwright.shop.pack.ground import put_posts
+from leafwright.shop.pack.records import Buying, Group, WeldUse
 from leafwright.shop.stock import StickUse, Stock
-from leafwright.units import Tape, rounded_to_tape, show_length, show_machined
+from leafwright.units import Tape, show_length
 
 _INCH: Final = 0.0254
-#: Bought over the area that boards and sheets cover [-] (common practice, no source).
-WASTE: Final = 1.10
 #: Spools and boxes that wire and rods are sold in [kg]; common practice, no source.
 SPOOLS: Final = {
     "feet-inch": tuple(0.45359237 * pounds for pounds in (2.0, 11.0, 33.0)),
@@ -34,63 +37,6 @@ BOTTLES: Final = {
 #: Cut from a bar beside the piece itself: the saw, and what the jaws hold [m] (common practice).
 BAR_END: Final = 0.025
 
-Group = Literal["steel", "plate", "bar", "bolts", "infill", "welding"]
-
-#: Under which name of [price] a group is priced.
-_PRICED: Final[dict[Group, tuple[str, ...]]] = {
-    "steel": ("frame_tube",),
-    "plate": ("plate",),
-    "bar": ("bar",),
-    "bolts": ("bolts",),
-    "infill": (),
-    "welding": (),
-}
-
-
-class _List:
-    """Lines as they are put down, each priced as the job says."""
-
-    def __init__(self, job: Job) -> None:
-        self.job = job
-        self.lines: list[BuyLine] = []
-
-    def put(
-        self,
-        group: Group,
-        key: str,
-        what: str,
-        size: str,
-        count: int,
-        mass: float | None,
-        why: str,
-        *,
-        length: float = 0.0,
-        area: float = 0.0,
-        volume: float = 0.0,
-        priced: tuple[str, ...] = (),
-        cost: float | None = None,
-    ) -> None:
-        """Put a line down: amounts are of all of it [kg, m, m2, m3].
-
-        ``cost`` is what it costs where that is known otherwise than by a price of the job.
-        """
-        names = priced or _PRICED[group]
-        name = next((n for n in names if n in self.job.price), "")
-        shown = self.job.price[name].text if name and cost is not None else ""
-        if name and cost is None:
-            rate = self.job.price[name]
-            amounts = {
-                "kg": mass or 0.0,
-                "m": length,
-                "m2": area,
-                "m3": volume,
-                "each": float(count),
-            }
-            # By the day or the hour is hire: it is not bought.
-            if amounts.get(rate.per, 0.0) > 0.0:
-                cost, shown = rate.si * amounts[rate.per], rate.text
-        self.lines.append(BuyLine(key, group, what, size, count, mass, cost, shown, why))
-
 
 def buying(
     job: Job,
@@ -102,8 +48,9 @@ def buying(
     *,
     room: Doorway,
     cuts: CutList,
+    drilled: Holes | None,
 ) -> Buying:
-    """Return all that is bought: sticks, plates, bar, bolts and anchors, infill, welding supplies.
+    """Return all that is bought, from sticks to paint.
 
     Args:
         job: prices, anchors.
@@ -111,33 +58,29 @@ def buying(
         bought: the sticks.
         use: what welding takes; None where that is not known.
         tape: for sizes in words.
-        room, cuts: what the bolts of top plates go through, and what splices are made with.
+        room, cuts: what the bolts of top plates go through, what splices are made with, and posts.
+        drilled: every hole, with the screws of the infill; None where they were held.
     """
-    made = _List(job)
+    made = Bill(job, tape)
     rack = _sticks(made, bought, tape)
     mounts = [table.mount for table in tables]
     _plates(made, mounts, tape)
     _bars(made, mounts, tape)
     _joiners(made, cuts, tape)
-    _bolts(made, mounts, room, cuts)
-    _infill(made, leaves, tape)
+    put_bolts(made, mounts, room, cuts)
+    put_holds(made, tables)
+    put_packing(made, room)
+    put_rods(made, leaves)
+    put_caps(made, tables, leaves)
+    put_posts(made, mounts, cuts)
+    put_infill(made, tables, leaves, drilled)
+    put_finish(made, tables, leaves, cuts)
     if use is not None:
         _welding(made, use)
-    lines = tuple(made.lines)
-    # To the cent, as each is shown: who adds the list up comes to the same.
-    priced = [round(line.cost, 2) for line in lines if line.cost is not None]
-    return Buying(
-        lines=lines,
-        rack=tuple(rack),
-        mass=math.fsum(line.mass for line in lines if line.mass is not None),
-        unweighed=tuple(f"{line.what}, {line.size}" for line in lines if line.mass is None),
-        cost=math.fsum(priced) if priced else None,
-        currency=job.job.currency,
-        unpriced=tuple(f"{line.what}, {line.size}" for line in lines if line.cost is None),
-    )
+    return made.made(rack)
 
 
-def _sticks(made: _List, bought: Stock, tape: Tape) -> list[str]:
+def _sticks(made: Bill, bought: Stock, tape: Tape) -> list[str]:
     rack: list[str] = []
     for one in bought.sections:
         if not isinstance(one.nest, Nest):
@@ -171,11 +114,12 @@ def _sticks(made: _List, bought: Stock, tape: Tape) -> list[str]:
                 f"for {marks}",
                 length=count * length,
                 cost=None if price is None else count * price,
+                supplier=supplier,
             )
     return rack
 
 
-def _plates(made: _List, mounts: Sequence[FloorPivot | BarrelHinge], tape: Tape) -> None:
+def _plates(made: Bill, mounts: Sequence[FloorPivot | BarrelHinge], tape: Tape) -> None:
     groups: dict[tuple[str, str, str], tuple[int, float]] = {}
     for mount in mounts:
         if not isinstance(mount, FloorPivot):
@@ -197,7 +141,7 @@ def _plate_words(plate: Plate, tape: Tape) -> str:
     return " × ".join(show_length(size, tape) for size in sizes)
 
 
-def _bars(made: _List, mounts: Sequence[FloorPivot | BarrelHinge], tape: Tape) -> None:
+def _bars(made: Bill, mounts: Sequence[FloorPivot | BarrelHinge], tape: Tape) -> None:
     pins: dict[tuple[str, str], list[float]] = {}
     sizes: dict[tuple[str, str], float] = {}
 
@@ -295,137 +239,40 @@ def _bars(made: _List, mounts: Sequence[FloorPivot | BarrelHinge], tape: Tape) -
         )
 
 
-def _joiners(made: _List, cuts: CutList, tape: Tape) -> None:
-    """Put down what splices are made with: sleeves, and plates whose size is not given."""
+def _joiners(made: Bill, cuts: CutList, tape: Tape) -> None:
+    """Put down what splices are made with; a sleeve of a given section is cut from its stick."""
     groups: dict[tuple[Group, str, str], list[Joiner]] = {}
     for one in cuts.joiners:
+        if one.sleeve is not None:
+            continue
         long = show_length(one.length.value, tape)
-        if one.inside is None:
-            group: tuple[Group, str, str] = ("plate", "plates of splices", f"{long} long")
-        else:
+        if one.inside is not None:
             sizes = one.inside[:1] if is_round(one) else one.inside
             room = " × ".join(show_length(size, tape) for size in sizes)
             what = f"sleeve to fit inside {one.section.designation}"
-            group = ("bar", what, f"{room} at most, {long} long")
+            group: tuple[Group, str, str] = ("bar", what, f"{room} at most, {long} long")
+        elif one.plate is not None:
+            steel = f", {one.grade}" if one.grade else ""
+            wide, thick = (show_length(size, tape) for size in one.plate)
+            group = ("plate", f"plates of splices{steel}", f"{thick} × {wide} × {long}")
+        else:
+            group = ("plate", "plates of splices", f"{long} long")
         groups.setdefault(group, []).append(one)
     for (shelf, what, size), alike in groups.items():
         marks = ", ".join(one.mark for one in alike)
-        asked = "; width and thickness not given" if shelf == "plate" else ""
+        masses = [one.count * (one.mass or 0.0) for one in alike]
+        known = all(one.mass is not None for one in alike)
+        asked = "; width and thickness not given" if shelf == "plate" and not known else ""
+        if shelf == "bar":
+            made.ask(f"the section of the sleeves {marks}: say section in their splice")
+        elif not known:
+            made.ask(f"how wide and thick the plates {marks} are: say it in their splice")
         count = sum(one.count for one in alike)
-        made.put(shelf, f"{shelf}/{what}/{size}", what, size, count, None, f"{marks}{asked}")
+        mass = math.fsum(masses) if known else None
+        made.put(shelf, f"{shelf}/{what}/{size}", what, size, count, mass, f"{marks}{asked}")
 
 
-def _bolts(
-    made: _List, mounts: Sequence[FloorPivot | BarrelHinge], room: Doorway, cuts: CutList
-) -> None:
-    bolts: dict[tuple[str, str], int] = {}
-    fittings: dict[str, int] = {}
-    pivots = 0
-    for mount in mounts:
-        if not isinstance(mount, FloorPivot):
-            continue
-        pivots += 1
-        if mount.bolt is not None and mount.top_fixed == "bolted" and mount.top_bolts is not None:
-            name = f"bolt, nut and washers, {mount.bolt.grade}, {mount.bolt.size}"
-            told = "length by what they go through"
-            found = bolt_length(made.job, room, cuts, mount)
-            if isinstance(found, BoltLength):
-                metric = made.job.job.system == "metric"
-                name += f" × {length_words(found.length, metric=metric)}"
-                told = f"through {found.through}; measure it before buying"
-            else:
-                told += f", which is not known: give {found}"
-            bolts[name, told] = bolts.get((name, told), 0) + mount.top_bolts
-        if mount.grease_fitting is not None:
-            fittings[mount.grease_fitting] = fittings.get(mount.grease_fitting, 0) + 1
-    for (name, told), count in bolts.items():
-        what, _, size = name.rpartition(", ")
-        spare = spares(count)
-        made.put(
-            "bolts",
-            f"bolts/{name}",
-            what,
-            size,
-            count + spare,
-            None,
-            f"top plates; {spare} spare; {told}",
-        )
-    anchor = made.job.building.anchor
-    if anchor is not None and pivots:
-        count = (anchor.per_plate or 4) * pivots
-        spare = spares(count)
-        told = "" if anchor.per_plate else "; four a plate taken: the job does not say how many"
-        size = anchor.size.text if anchor.size is not None else "size not said"
-        kind = "" if anchor.kind == "unknown" else f"{anchor.kind} "
-        made.put(
-            "bolts",
-            "bolts/anchors",
-            f"{kind}anchor",
-            size,
-            count + spare,
-            None,
-            f"bottom plates; {spare} spare{told}",
-        )
-    for fitting, count in fittings.items():
-        made.put(
-            "bolts",
-            f"bolts/{fitting}",
-            "grease fitting",
-            fitting,
-            count + spares(count),
-            None,
-            f"pivots; {spares(count)} spare",
-        )
-
-
-def spares(count: int) -> int:
-    """Return how many spare of so many small parts: one in ten, never fewer than one."""
-    return max(1, math.ceil(0.1 * count))
-
-
-def _infill(made: _List, leaves: Sequence[Leaf], tape: Tape) -> None:
-    groups: dict[tuple[str, float], list[tuple[float, float, str]]] = {}
-    for leaf in leaves:
-        for piece in leaf.infill:
-            groups.setdefault((piece.kind, round(piece.thickness, 6)), []).append(
-                (
-                    piece.area,
-                    piece.mass,
-                    f"{show_length(piece.right - piece.left, tape)} × "
-                    f"{show_length(piece.top - piece.bottom, tape)}",
-                )
-            )
-    inch = tape.system != "mm"
-    for (kind, thickness), pieces in groups.items():
-        area = WASTE * math.fsum(a for a, _, _ in pieces)
-        mass = WASTE * math.fsum(m for _, m, _ in pieces)
-        amount = f"{area / 0.3048**2:.0f} ft²" if inch else f"{area:.1f} m²"
-        each = ", ".join(
-            f"{sum(p[2] == size for p in pieces)} × {size}"
-            for size in dict.fromkeys(p[2] for p in pieces)
-        )
-        thick = f"{_thin(thickness, tape)}, "
-        made.put(
-            "infill",
-            f"infill/{kind}/{thickness}",
-            kind,
-            f"{thick}{amount}",
-            len(pieces),
-            mass,
-            f"covers {each}, and a tenth more",
-            area=area,
-            priced=(kind,),
-        )
-
-
-def _thin(thickness: float, tape: Tape) -> str:
-    """Return a thickness as a tape shows it, or in figures where no mark of it is near."""
-    if abs(float(rounded_to_tape(thickness, tape)) - thickness) < 1e-4:
-        return show_length(thickness, tape)
-    return show_machined(thickness, tape.system)
-
-
-def _welding(made: _List, use: WeldUse) -> None:
+def _welding(made: Bill, use: WeldUse) -> None:
     system = made.job.job.system
     name = "rods" if use.process in ("SMAW", "GTAW") else "wire"
     spool, count = sold_in(use.bought, SPOOLS[system])
@@ -460,11 +307,3 @@ def _welding(made: _List, use: WeldUse) -> None:
             volume=count * bottle,
             priced=("gas",),
         )
-
-
-def sold_in(amount: float, sizes: Sequence[float]) -> tuple[float, int]:
-    """Return the smallest size that holds an amount and 1; or the largest, and how many of it."""
-    fits = next((size for size in sizes if size >= amount * (1.0 - 1e-9)), None)
-    if fits is not None:
-        return fits, 1
-    return sizes[-1], math.ceil(amount / sizes[-1] * (1.0 - 1e-9))

@@ -10,9 +10,10 @@ from leafwright.shop.pack.bag import (
     Bag,
     Work,
     mass_words,
+    put_bought,
 )
-from leafwright.shop.pack.buying import spares
-from leafwright.shop.pack.holes import screws_of, tools_of
+from leafwright.shop.pack.bill import spares
+from leafwright.shop.pack.holes import tools_of
 
 _INCH: Final = 0.0254
 
@@ -33,6 +34,22 @@ def turn(bag: Bag, work: Work) -> None:
             count=2,
             fits="tags that say more than the leaf weighs, at their angle",
         )
+
+
+def ground(bag: Bag, work: Work) -> None:
+    """Pack what setting a gate's posts takes."""
+    bag.begin(
+        "ground",
+        "Set the posts",
+        "Have buried lines marked before the first spade. A hole is covered or fenced; wet "
+        "concrete burns skin and eyes.",
+    )
+    if not put_bought(bag, work, "post/", "bolts/cap/posts"):
+        bag.cautions["ground"] = []
+        return
+    bag.put("spade, digging bar or auger", "the holes of the footings")
+    bag.put("bucket, water, hoe and barrow", "concrete mixed as its bag says")
+    bag.put("braces and stakes", "a post held plumb both ways until the concrete is hard", count=4)
 
 
 def stand(bag: Bag, work: Work) -> None:
@@ -60,6 +77,7 @@ def stand(bag: Bag, work: Work) -> None:
             f"a leaf of {mass_words(heaviest, work)} as it hangs; see the sheet of standing up",
         )
     bag.put("hard hat, steel toes", "each who lifts", count=work.job.job.crew)
+    put_bought(bag, work, "bolts/shims", "plate/", "bar/bearing ball", "bar/barrel hinge")
 
 
 def fix(bag: Bag, work: Work) -> None:
@@ -127,6 +145,7 @@ def line_up(bag: Bag, work: Work) -> None:
     bag.begin("line-up", "Line up and swing")
     bag.put("feeler gauges or gap sticks", "gaps at four corners through the whole swing")
     bag.put("wedges", "a leaf held at an angle while it is read", count=4)
+    put_bought(bag, work, *(f"bolts/{what}" for what in ("drop rod", "latch", "hook", "stop")))
 
 
 def clad(bag: Bag, work: Work) -> None:
@@ -135,10 +154,8 @@ def clad(bag: Bag, work: Work) -> None:
     if not kinds:
         return
     bag.begin("clad", "Close the panels", "Sheet edges cut: gloves. Weld nothing more behind it.")
-    screws = () if work.holes is None else screws_of(work.holes, work.job.job.system)
-    for what, size, count, why in screws:
-        bag.put(what, why, size=size, count=count + spares(count), spare=spares(count))
-    if not screws:
+    put_bought(bag, work, "infill/")
+    if not put_bought(bag, work, "bolts/screws"):
         bag.put("box of screws", f"{', '.join(kinds)}: along every edge and rail, by their spacing")
     bag.put("driver bits", "screws", count=4, spare=2)
     bag.put("shears or saw for the infill", ", ".join(kinds))
@@ -156,6 +173,12 @@ def finish(bag: Bag, work: Work) -> None:
     )
     if fittings:
         bag.put("grease gun and grease", "pivots, before they carry", fits=", ".join(fittings))
-    bag.put("primer and brush", "seams and cut ends")
+    if put_bought(bag, work, "finish/p"):
+        bag.put("brushes, wire brush, rags and thinner", "paint, and what is put down wet", count=2)
+    elif any(table.finish == "galvanized" for table in work.tables):
+        bag.put("zinc-rich paint and brush", "seams welded as it hangs, drilled and cut places")
+    else:
+        bag.put("primer and brush", "seams and cut ends")
+    put_bought(bag, work, "bolts/cap/", "bolts/grease fitting")
     bag.put("the packet, printed", "ticks, readings, the hand-over sheet")
     bag.put("first-aid kit, eye wash", "the whole job")

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from leafwright.shop.pack.bag import Bag, Work
 from leafwright.shop.pack.bench import cut, drill, fit_up, grind, measure, weld
-from leafwright.shop.pack.hanging import clad, finish, fix, line_up, stand, turn
+from leafwright.shop.pack.hanging import clad, finish, fix, ground, line_up, stand, turn
 from leafwright.shop.pack.records import Operation
 
 
@@ -16,6 +16,7 @@ def operations(work: Work) -> tuple[Operation, ...]:
     """Return the pack list, operation by operation in the order of the work."""
     bag = Bag()
     measure(bag, work)
+    ground(bag, work)
     cut(bag, work)
     drill(bag, work)
     fit_up(bag, work)

@@ -49,6 +49,17 @@ def packed(
     tables = [_table_of(job, leaf) for leaf in leaves]
     use, used = weld_use(job, seams, wall_welded(leaves))
     outlet, checks, taken = powered(job, use, _thickest_plate(tables))
+    bought_all = buying(
+        job,
+        tables,
+        leaves,
+        bought,
+        use,
+        tape,
+        room=room,
+        cuts=cuts,
+        drilled=drilled if isinstance(drilled, Holes) else None,
+    )
     return Pack(
         weld=use,
         outlet=outlet,
@@ -63,9 +74,10 @@ def packed(
                 outlet if isinstance(outlet, Outlet) else None,
                 needs,
                 tape,
+                bought_all,
             )
         ),
-        buying=buying(job, tables, leaves, bought, use, tape, room=room, cuts=cuts),
+        buying=bought_all,
         crooked=crooked_of(leaves, room, metric=job.job.system == "metric"),
         checks=checks,
         defaults=(*used, *taken),

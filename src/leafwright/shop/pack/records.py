@@ -24,6 +24,9 @@ Volts = Annotated[float, Unit("V")]
 MetresPerSecond = Annotated[float, Unit("m/s")]
 CubicMetresPerSecond = Annotated[float, Unit("m3/s")]
 
+#: Who sells what is bought.
+Group = Literal["steel", "plate", "bar", "bolts", "post", "infill", "finish", "welding"]
+
 
 @dataclass(frozen=True, slots=True)
 class SiteNeeds:
@@ -135,12 +138,13 @@ class Operation:
 class BuyLine:
     """One line of the buying list.
 
-    ``group`` is who sells it: steel, plate, bar, bolts, infill or welding; ``mass`` of all of it,
-    None where it is not known; ``cost`` by the job's own price, None without one.
+    ``group`` is who sells it; ``count`` how many, 0 for what is bought by its amount; ``mass`` of
+    all of it, None where it is not known; ``cost`` by the job's own price, None without one. By
+    the day or the hour it is ``hired``: ``price`` is then known, and ``cost`` is not.
     """
 
     key: str
-    group: Literal["steel", "plate", "bar", "bolts", "infill", "welding"]
+    group: Group
     what: str
     size: str
     count: int
@@ -148,13 +152,16 @@ class BuyLine:
     cost: Number | None
     price: str
     why: str
+    hired: bool = False
+    supplier: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Buying:
     """All that is bought, with its mass for the truck; ``unpriced`` names what has no price.
 
-    ``rack`` is what is taken from the maker's own rack and not bought.
+    ``rack`` is what is taken from the maker's own rack and not bought; ``asked`` what is needed
+    too and cannot be counted, with what the job has to say for it.
     """
 
     lines: tuple[BuyLine, ...]
@@ -164,6 +171,8 @@ class Buying:
     cost: Number | None
     currency: str
     unpriced: tuple[str, ...]
+    hired: tuple[str, ...] = ()
+    asked: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

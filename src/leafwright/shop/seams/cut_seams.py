@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from leafwright.handbook import sections
+from leafwright.handbook.aisc360 import welds
 from leafwright.leaf import Leaf, Member
 from leafwright.leaf.records import Splice
 from leafwright.proof.cut_members import THICKEST_SQUARE
@@ -168,17 +169,20 @@ def _as_seam(joint: str, end: WeldedEnd, piece: Piece, how: Welding) -> LapSeam:
 # ---------------------------------------------------------------- splices
 
 
-def splice_seams(leaf: Leaf, splice: Splice, proved: Check | None) -> tuple[NumberedSeam, ...]:
+def splice_seams(
+    leaf: Leaf, splice: Splice, proved: Check | None, how: Welding
+) -> tuple[NumberedSeam, ...]:
     """Return the seams of a splice, not numbered yet.
 
     Args:
         leaf: whose member it is.
         splice: the splice.
         proved: the proof's check of it, None for none.
+        how: by what it is welded.
     """
     member = next(m for m in leaf.members if m.key == splice.member)
     if splice.by == "plates":
-        return _plated(leaf, member, splice, proved)
+        return _plated(leaf, member, splice, proved, how)
     wall = member.section.nominal_wall
     thick = wall > THICKEST_SQUARE
     unknown = (
@@ -212,12 +216,22 @@ def splice_seams(leaf: Leaf, splice: Splice, proved: Check | None) -> tuple[Numb
 
 
 def _plated(
-    leaf: Leaf, member: Member, splice: Splice, proved: Check | None
+    leaf: Leaf, member: Member, splice: Splice, proved: Check | None, how: Welding
 ) -> tuple[NumberedSeam, ...]:
     asked = (
         "how large it and the plates are is not given, nor worked: have an engineer answer; two "
         "plates are taken, on face and back"
     )
+    leg = way = None
+    if splice.plate is not None:
+        wide, thick = splice.plate
+        edge = float(welds.maximum_fillet(thick, metric=how.metric))
+        leg = min(member.section.nominal_wall, edge)
+        way = 2.0 * (wide + 2.0 * splice.reach.value)
+        asked = (
+            "as large as the plate's edge and the tube's wall take; whether it and the plates are "
+            "strong enough is not worked: have an engineer answer"
+        )
     (x, y), (c, s), reach = splice.place, member.direction, splice.reach.value
     half = member.section.height / 2
     found = [
@@ -252,8 +266,8 @@ def _plated(
                 onto=f"its plate on the {side}",
                 face="all round the plate",
                 kind="fillet",
-                size=None,
-                length=None,
+                size=leg,
+                length=way,
                 path=(a, b),
                 view=side,
                 notes=("on the bench, after the seam under it",),
@@ -296,11 +310,11 @@ def _seam(
         face=face,
         where=f"{mark} on {onto}: {face}",
         kind="square groove" if groove else "fillet",
-        leg=None,
+        leg=None if groove else size,
         size=size,
-        throat=size or 0.0,
+        throat=(size or 0.0) * (1.0 if groove else math.sqrt(0.5)),
         length=length,
-        counted=(length or 0.0) if known else 0.0,
+        counted=(length or 0.0) if known and groove else 0.0,
         angle=math.pi if groove else math.pi / 2,
         radius=0.0,
         wall=member.section.nominal_wall or min(member.section.width, member.section.height),
@@ -313,8 +327,8 @@ def _seam(
         flush=False,
         covered_by="",
         before="",
-        used=proved.ratio if known and proved is not None else None,
-        case=proved.case if known and proved is not None else "",
+        used=proved.ratio if known and groove and proved is not None else None,
+        case=proved.case if known and groove and proved is not None else "",
         on_trial=False,
         notes=notes,
         unknown=unknown,

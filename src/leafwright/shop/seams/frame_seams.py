@@ -125,7 +125,7 @@ class FrameSeams:
             told = replace(seam, end="", face=one.words, where=where, notes=notes)
             found.append(((order[seam.joint], last, 0, number), told))
         for splice in self.leaf.splices:
-            own = splice_seams(self.leaf, splice, self.checks.get(splice.key))
+            own = splice_seams(self.leaf, splice, self.checks.get(splice.key), self.how)
             here = (order[splice.key], self.members[splice.member], 0)
             found += [((*here, number), seam) for number, seam in enumerate(own)]
         return found
