@@ -73,6 +73,18 @@ def test_boards_that_hold_only_the_short_way_are_asked_about_once() -> None:
     assert "boards/run" not in asked(filled(BOARDS))
 
 
+@pytest.mark.parametrize(("runs", "along"), [("up", 4.0), ("across", 1.0)])
+def test_boards_are_proved_the_way_that_they_run(runs: str, along: float) -> None:
+    """1 m x 4 m of 20 mm boards: W L/4 over the way that the job gives; nothing is asked of it."""
+    _, proof = proved(1.0, 4.0, infill=[{**BOARDS, "runs": runs}])
+    assert not any(c.key.endswith("/run") for c in proof.checks)
+    leaning = check(proof, "boards-1-back/leaning")
+    long, foot, t = along - 2 * INCH, 12 * INCH, 20 * MM
+    assert leaning.demand == pytest.approx(50 * LBF * long / 4 / (foot * t**2 / 6))
+    assert leaning.verdict is (Verdict.SHORT if runs == "up" else Verdict.OK)
+    assert ("run the short way" in leaning.change) == (runs == "up")
+
+
 def test_sheet_is_a_plate_on_four_simple_edges() -> None:
     # Roark's Formulas, 7th edition, Table 11.4 case 1a, a/b = 2.06: beta 0.614, alpha 0.1119,
     # between the rows of 2 and 3 by straight lines in b/a.

@@ -327,7 +327,7 @@ def test_a_stick_with_its_own_price_costs_that_and_the_list_adds_up_to_the_cent(
 
 def test_what_an_example_buys_by_hand() -> None:
     """By hand: a plate 6 × 9 × 1/2 in A36 at 0.2836 lb/in3 is 7.66 lb, $1.40 a pound;
-    a 1-1/2 in ball 0.501 lb; sticks of 5.59 lb/ft at $1.15 a pound.
+    a 1-1/2 in ball 0.501 lb; sticks at the yards' own prices, or at $1.20 a pound.
     """
     lines = {line.key: line for line in pack_of("boathouse").buying.lines}
     plate = next(line for key, line in lines.items() if key.endswith("/bottom"))
@@ -336,9 +336,25 @@ def test_what_an_example_buys_by_hand() -> None:
     assert plate.cost == pytest.approx((plate.mass or 0.0) / POUND * 1.40)
     ball = next(line for key, line in lines.items() if "ball" in key)
     assert (ball.mass or 0.0) / POUND == pytest.approx(2 * 0.501, rel=2e-3)
-    steel = [line for line in lines.values() if line.group == "steel"]
-    for line in steel:
-        assert line.cost == pytest.approx((line.mass or 0.0) / POUND * 1.15)
+    steel = {line.supplier: line for line in lines.values() if line.group == "steel"}
+    assert steel["river yard"].cost == pytest.approx(steel["river yard"].count * 149.0)
+    assert steel["hill yard"].cost == pytest.approx(steel["hill yard"].count * 158.0)
+    by_weight = [line for line in pack_of("yard-gate").buying.lines if line.group == "steel"]
+    assert by_weight
+    for line in by_weight:
+        assert line.cost == pytest.approx((line.mass or 0.0) / POUND * 1.20)
+
+
+def test_what_is_on_the_rack_is_taken_before_any_is_bought() -> None:
+    """By hand: all the offcuts are used, and of the dearer yard only what the other has not."""
+    bought = made("boathouse").stock
+    assert isinstance(bought, Stock)
+    (section,) = bought.sections
+    assert section.proven
+    counts = {(use.kind, use.supplier): use.count for use in section.sticks if use.kind == "new"}
+    assert counts == {("new", "river yard"): 4, ("new", "hill yard"): 2}
+    assert sum(use.count for use in section.sticks if use.kind == "offcut") == 3
+    assert pack_of("boathouse").buying.rack
 
 
 @pytest.mark.parametrize("amount", [0.0, 0.3, 0.6, 5.0, 50.0])

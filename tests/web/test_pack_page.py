@@ -31,7 +31,9 @@ def test_everything_to_buy_and_pack_is_on_the_page(
     pack = plan(read_job(example(name))).pack
     assert isinstance(pack, Pack)
     for line in pack.buying.lines:
-        assert f"{line.count} × {line.what}, {line.size}" in page
+        times = f"{line.count} × " if line.count else ""
+        assert f"{times}{line.what}" + (f", {line.size}" if line.size else "") in page
+    assert all(asked in page for asked in pack.buying.asked)
     things = [item for operation in pack.operations for item in operation.items]
     assert len(TICK.findall(page)) == len(things)
     for operation in pack.operations:

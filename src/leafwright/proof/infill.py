@@ -251,7 +251,8 @@ def _pressed_checks(pressed: _Pressed, sides: tuple[float, float]) -> list[Check
         if boards
         else "a plate on four simple edges, a brace behind it left out"
     )
-    change = f"thicker {pressed.piece.kind}, or a mid rail or bar across the panel"
+    turned = ", boards that run the short way" if boards and way == "longer" else ""
+    change = f"thicker {pressed.piece.kind}{turned}, or a mid rail or bar across the panel"
     checks = []
     if isinstance(on, LeafWind):
         lines, case = Lines(), "wind on either face"
