@@ -22,12 +22,12 @@ from leafwright.mount.anchor_en import ASSUMPTIONS as BY_EN
 from leafwright.mount.anchor_en import en_checks
 from leafwright.mount.anchorage import Anchorage, anchor_check, taken_of
 from leafwright.mount.envelope import floor_pivot, pin_envelope, pin_place
+from leafwright.mount.layouts import anchors_laid_out
 from leafwright.mount.parts import force, made_check, relied_on, size, stock_size
 from leafwright.mount.pivot_pin import Pin, pin_of
 from leafwright.mount.pivot_weld import plate_steel, plate_thickness
 from leafwright.mount.plate_loads import (
     State,
-    laid_out,
     plate_load,
     states,
     strip,
@@ -144,16 +144,12 @@ def _anchorage(
             note=str(COMMON_PRACTICE),
         )  # fmt: skip
         defaults.append(used)
-    along = anchor.spacing_along if anchor is not None else None
-    across = anchor.spacing_across if anchor is not None else None
-    layout = laid_out(
-        f"{m.key}/anchors",
-        number,
-        data.size or relied_on(m, "anchor size").value,
-        (plate.length.si, plate.width.si),
-        (pin.at.diameter or 0.0) / 2.0 + thickness,
-        along=along.si if along is not None else None,
-        across=across.si if across is not None else None,
+    layout = anchors_laid_out(
+        m,
+        plate,
+        number=number,
+        d=data.size or relied_on(m, "anchor size").value,
+        foot=(pin.at.diameter or 0.0) / 2.0 + thickness,
     )
     if isinstance(layout, str):
         return _held(m, pin, layout)

@@ -15,7 +15,6 @@ from leafwright.mount.carrier import Carrier
 from leafwright.mount.head_bolts import SUBJECT
 from leafwright.mount.head_loads import TopPlate
 from leafwright.mount.parts import (
-    PartSteel,
     force,
     made_check,
     moment,
@@ -26,7 +25,7 @@ from leafwright.mount.parts import (
 )
 from leafwright.mount.plate_loads import PlateLoad
 from leafwright.mount.records import Mounting
-from leafwright.mount.weld_strength import weld_strength
+from leafwright.mount.weld_strength import fillet_strength, least_leg, least_leg_check
 from leafwright.proof.working import Lines
 from leafwright.records import Check, Metres, NewtonsPerMetre, Point2, Radians
 
@@ -45,9 +44,8 @@ def weld_checks(
     metal, steel = weld_metal(m), carrier.steel
     if steel is None:
         return (), ()
-    metric = m.job.job.system == "metric"
     thinner = min(plate.thickness, carrier.thickness)
-    least = float(welds.minimum_fillet(thinner, metric=metric))
+    least = least_leg(m, thinner, Lines())
     taken = least if leg is None else leg
     half = min(plate.width, carrier.width) / 2.0
     group = tuple(((-plate.length / 2.0, y), (plate.length / 2.0, y)) for y in (-half, half))
@@ -57,7 +55,7 @@ def weld_checks(
     )
     lines = Lines()
     demand = _line_force(group, worst, way, lines)
-    has = _line_strength(
+    has = fillet_strength(
         m, taken, metal.value, ((plate.steel, plate.thickness), (steel, carrier.thickness)), lines
     )
     wanted = max(least, taken * demand / has)
@@ -91,8 +89,9 @@ def weld_checks(
         )
     ]
     if leg is not None:
+        found.append(least_leg_check(m, "head/weld size", SUBJECT, leg, thinner))
         along = _edge_welded(plate, carrier)
-        found += _size_checks(m, leg, least, thinner, along, metric)
+        found += [] if along is None else [_edge_check(m, leg, along)]
     return tuple(found), (metal, *plate.steel.defaults, *steel.defaults)
 
 
@@ -136,71 +135,26 @@ def _line_force(
     return found.resultant
 
 
-def _line_strength(
-    m: Mounting,
-    leg: Metres,
-    F_EXX: float,
-    beside: tuple[tuple[PartSteel, Metres], ...],
-    lines: Lines,
-) -> NewtonsPerMetre:
-    """Return what each metre of fillet carries: its metal, or the weaker part beside it [N/m]."""
-    throat = lines.work(welds.fillet_throat, w_1=leg)
-    return weld_strength(m, float(throat), F_EXX, beside, lines)
-
-
-def _size_checks(
-    m: Mounting, leg: Metres, least: Metres, thinner: Metres, edge: Metres | None, metric: bool
-) -> list[Check]:
-    """Return whether a fillet is large enough for its parts, and not larger than their edge."""
-    found = []
+def _edge_check(m: Mounting, leg: Metres, edge: Metres) -> Check:
+    """Return whether a fillet is not larger than the edge that it runs along."""
     lines = Lines()
-    lines.work(welds.minimum_fillet, thinner=thinner, metric=metric)
-    rows = [
-        (
-            "weld size",
-            "is the fillet as large as so thick parts ask for",
-            "J2.2b, Table J2.4",
-            least,
-            leg,
-            f"a fillet of {stock_size(m, least)} or more",
-            "least leg by the thickness of the thinner part joined",
-            lines,
-        )
-    ]
-    if edge is not None:
-        lines = Lines()
-        most = float(lines.work(welds.maximum_fillet, edge=edge, metric=metric))
-        rows.append(
-            (
-                "weld edge",
-                "is the fillet no larger than the edge it runs along",
-                "J2.2b(b)",
-                leg,
-                most,
-                f"a fillet of {size(m, most)} or less, or a thicker plate",
-                "greatest leg by the thickness of that edge",
-                lines,
-            )
-        )
-    for tail, question, clause, demand, has, change, rule, into in rows:
-        found.append(
-            made_check(
-                m,
-                f"head/{tail}",
-                SUBJECT,
-                question,
-                clause=clause,
-                demand=demand,
-                available=has,
-                unit="m",
-                case="",
-                change=change,
-                rule=rule,
-                lines=into,
-                tight_from=math.inf,
-            )
-        )
-    return found
+    metric = m.job.job.system == "metric"
+    most = float(lines.work(welds.maximum_fillet, edge=edge, metric=metric))
+    return made_check(
+        m,
+        "head/weld edge",
+        SUBJECT,
+        "is the fillet no larger than the edge it runs along",
+        clause="J2.2b(b)",
+        demand=leg,
+        available=most,
+        unit="m",
+        case="",
+        change=f"a fillet of {size(m, most)} or less, or a thicker plate",
+        rule="greatest leg by the thickness of that edge",
+        lines=lines,
+        tight_from=math.inf,
+    )
 
 
 def plate_check(m: Mounting, plate: TopPlate, held: tuple[Metres, Metres]) -> Check:

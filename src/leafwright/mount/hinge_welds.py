@@ -5,21 +5,22 @@ Each half has two fillets along the tube, one up each side, at least the pin's d
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 
 from leafwright.chain import Quantity
 from leafwright.handbook import weld_group
-from leafwright.handbook.aisc360 import LimitState, available, connecting, welds
 from leafwright.handbook.catalogue import CatalogueSection
 from leafwright.mount.hinge_loads import OnHinge, barrel_hinge, half_length, lever
-from leafwright.mount.parts import made_check, size, stock_size, weld_metal
+from leafwright.mount.parts import PartSteel, made_check, size, stock_size, weld_metal
 from leafwright.mount.records import Mounting
+from leafwright.mount.weld_strength import (
+    fillet_strength,
+    least_leg,
+    least_leg_check,
+    tube_beside,
+)
 from leafwright.proof.working import Lines
 from leafwright.records import Check, Metres, NewtonsPerMetre, Pascals
-
-#: A metre of weld: strengths here are for each metre.
-ONE_METRE = 1.0
 
 _SUBJECT = "hinge welds"
 _QUESTION = "do they hold each half on stile and post"
@@ -97,18 +98,16 @@ def weld_checks(
         )
         return (asked,), ()
     width = mount.pin_diameter.si
-    metric = m.job.job.system == "metric"
     # A half is thicker than the wall it is on, so that the wall is the thinner part.
-    thicker = max(_thickness(tube, design=False) for tube in tubes)
-    least = welds.minimum_fillet(thicker, metric=metric)
+    thicker = max(tube.nominal_wall or min(tube.width, tube.height) for tube in tubes)
+    least = least_leg(m, thicker, Lines())
     lines = Lines()
     worst = max(every, key=lambda on: line_force(m, on, width, length, Lines()))
     demand = line_force(m, worst, width, length, lines)
-    beside = min(_wall_strength(m, tube, Lines()) for tube in tubes)
-    weakest = min(tubes, key=lambda tube: _wall_strength(m, tube, Lines()))
+    walls = [tube_beside(tube) for tube in tubes]
     leg = least if mount.weld is None else mount.weld.si
-    has = min(_weld_strength(m, leg, length, metal.value, lines), _wall_strength(m, weakest, lines))
-    told = _would(m, demand, length, metal.value, least, beside)
+    has = fillet_strength(m, leg, metal.value, walls, lines, length=length)
+    told = _would(m, demand, length, metal.value, least, walls)
     unknown = () if mount.weld is not None else (f"give weld, the leg of the fillets: {told}",)
     checks = [
         made_check(
@@ -131,34 +130,8 @@ def weld_checks(
         )
     ]
     if mount.weld is not None:
-        checks.append(_size_check(m, leg, thicker))
+        checks.append(least_leg_check(m, "hinge/weld size", _SUBJECT, leg, thicker))
     return tuple(checks), (metal,)
-
-
-def _thickness(tube: CatalogueSection, *, design: bool) -> Metres:
-    wall = tube.design_wall if design else tube.nominal_wall
-    return wall or min(tube.width, tube.height)
-
-
-def _wall_strength(m: Mounting, tube: CatalogueSection, lines: Lines) -> NewtonsPerMetre:
-    """Return what a wall may have in shear beside each length of weld [N/m]."""
-    A = _thickness(tube, design=True) * ONE_METRE
-    sheared = lines.work(connecting.element_shear_yielding, F_y=tube.yield_stress, A_gv=A)
-    torn = lines.work(connecting.element_shear_rupture, F_u=tube.tensile_strength, A_nv=A)
-    return min(
-        float(available(sheared, LimitState.ELEMENT_SHEAR_YIELDING, m.method)),
-        float(available(torn, LimitState.ELEMENT_SHEAR_RUPTURE, m.method)),
-    )
-
-
-def _weld_strength(
-    m: Mounting, w: Metres, length: Metres, F_EXX: Pascals, lines: Lines
-) -> NewtonsPerMetre:
-    """Return what a fillet may have on each length, whichever way the force comes [N/m]."""
-    counted = lines.work(welds.fillet_effective_size, w=w, length=length)
-    throat = lines.work(welds.fillet_throat, w_1=counted)
-    R_n = lines.work(welds.weld_shear, F_EXX=F_EXX, A_we=throat * ONE_METRE)
-    return float(available(R_n, LimitState.WELD_SHEAR, m.method))
 
 
 def _would(
@@ -167,36 +140,14 @@ def _would(
     length: Metres,
     F_EXX: Pascals,
     least: Metres,
-    beside: NewtonsPerMetre,
+    walls: Sequence[tuple[PartSteel, Metres]],
 ) -> str:
     """Return in words the least leg that would hold, or why none does at this length."""
-    if beside < demand:
-        return "a longer weld, for the wall beside it is weaker than any weld of this length"
     # A leg counts up to a quarter of its length; its strength grows with it.
-    whole = _weld_strength(m, length / 4.0, length, F_EXX, Lines())
+    whole = fillet_strength(m, length / 4.0, F_EXX, (), Lines(), length=length)
+    if demand > fillet_strength(m, 1.0, F_EXX, walls, Lines()):
+        return "a longer weld, for the wall beside it is weaker than any weld of this length"
     if whole < demand:
         return "a longer weld, for no leg would do at this length"
     leg = max(least, length / 4.0 * demand / whole)
     return f"{stock_size(m, leg)}, {size(m, length)} long up each side, would do"
-
-
-def _size_check(m: Mounting, leg: Metres, wall: Metres) -> Check:
-    lines = Lines()
-    metric = m.job.job.system == "metric"
-    least = lines.work(welds.minimum_fillet, thinner=wall, metric=metric)
-    return made_check(
-        m,
-        "hinge/weld size",
-        _SUBJECT,
-        "are they as large as so thick a wall asks for",
-        clause="J2.2b, Table J2.4",
-        demand=least,
-        available=leg,
-        unit="m",
-        case="",
-        change=f"a fillet of {stock_size(m, least)} or more",
-        rule="least leg by the thickness of the wall, the thinner part joined",
-        lines=lines,
-        # As large as the table asks for is enough.
-        tight_from=math.inf,
-    )

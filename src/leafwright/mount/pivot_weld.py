@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 
 from leafwright.chain import Quantity
-from leafwright.handbook.aisc360 import LimitState, available, welds
+from leafwright.handbook.aisc360 import LimitState, available
 from leafwright.handbook.aisc360.bending import bending_rectangular_bar
 from leafwright.handbook.sections import FLAT_BAR
 from leafwright.handbook.weld_group import ring_greatest_force
@@ -26,9 +25,9 @@ from leafwright.mount.parts import (
 )
 from leafwright.mount.pivot_pin import Pin
 from leafwright.mount.records import Mounting
-from leafwright.mount.weld_strength import weld_strength
+from leafwright.mount.weld_strength import fillet_strength, least_leg, least_leg_check
 from leafwright.proof.working import Lines
-from leafwright.records import Check, Metres, NewtonsPerMetre, Pascals
+from leafwright.records import Check, Metres, NewtonsPerMetre
 
 WELD_ASSUMPTIONS = (
     "pins are welded to their plates all round with a fillet; what presses down on a pin goes "
@@ -78,18 +77,6 @@ def _weld_force(pin: Pin, radius: Metres, given: PinForce, lines: Lines) -> Newt
     )
 
 
-def _weld_strength(
-    m: Mounting,
-    leg: Metres,
-    F_EXX: Pascals,
-    beside: Sequence[tuple[PartSteel, Metres]],
-    lines: Lines,
-) -> NewtonsPerMetre:
-    """Return what each metre of a pin's fillet carries: its metal, or the plate beside it [N/m]."""
-    throat = lines.work(welds.fillet_throat, w_1=leg)
-    return weld_strength(m, float(throat), F_EXX, beside, lines)
-
-
 def weld_checks(m: Mounting, pin: Pin) -> tuple[tuple[Check, ...], list[Quantity]]:
     """Return the checks of a pin's weld to its plate, and the defaults they rest on.
 
@@ -104,20 +91,20 @@ def weld_checks(m: Mounting, pin: Pin) -> tuple[tuple[Check, ...], list[Quantity
     steel = plate_steel(m, plate, which, t)
     metal = weld_metal(m)
     defaults += [*steel.defaults, metal]
-    metric = m.job.job.system == "metric"
     lines = Lines()
     radius = pin.at.diameter / 2.0
     worst = max(pin.forces, key=lambda f: _weld_force(pin, radius, f, Lines()))
     demand = _weld_force(pin, radius, worst, lines)
-    least = float(lines.work(welds.minimum_fillet, thinner=min(t, pin.at.diameter), metric=metric))
+    thinner = min(t, pin.at.diameter)
+    least = least_leg(m, thinner, lines)
     typed = mount.pin_weld
     leg = least if typed is None else typed.si
-    has = _weld_strength(m, leg, metal.value, ((steel, t),), lines)
+    has = fillet_strength(m, leg, metal.value, ((steel, t),), lines)
     # The metal's strength grows with the leg, the plate's does not.
-    alone = _weld_strength(m, leg, metal.value, (), Lines())
+    alone = fillet_strength(m, leg, metal.value, (), Lines())
     wanted = max(least, leg * demand / alone)
     told = f"a fillet of {stock_size(m, wanted)} or more all round"
-    beside = _weld_strength(m, 1.0, metal.value, ((steel, t),), Lines())
+    beside = fillet_strength(m, 1.0, metal.value, ((steel, t),), Lines())
     if demand > beside:
         told = "a thicker plate: it is weaker than any weld on it"
     # No plate is softer than the lowest common one, so its steel matters where it governs only.
@@ -149,30 +136,8 @@ def weld_checks(m: Mounting, pin: Pin) -> tuple[tuple[Check, ...], list[Quantity
         )
     ]
     if typed is not None:
-        lines = Lines()
-        lines.work(welds.minimum_fillet, thinner=min(t, pin.at.diameter), metric=metric)
-        checks.append(_size_check(m, pin, leg, least, lines))
+        checks.append(least_leg_check(m, f"{pin.name}/weld size", pin.name, leg, thinner))
     return tuple(checks), defaults
-
-
-def _size_check(m: Mounting, pin: Pin, leg: Metres, least: Metres, lines: Lines) -> Check:
-    """Return whether a fillet is as large as its plate and pin ask for at least."""
-    return made_check(
-        m,
-        f"{pin.name}/weld size",
-        pin.name,
-        "is the fillet as large as so thick a plate and pin ask for",
-        clause="J2.2b, Table J2.4",
-        demand=least,
-        available=leg,
-        unit="m",
-        case="",
-        change=f"a fillet of {stock_size(m, least)} or more",
-        rule="least leg by the thickness of the thinner part joined",
-        lines=lines,
-        # As large as the table asks for is enough.
-        tight_from=math.inf,
-    )
 
 
 def plate_checks(m: Mounting, pin: Pin) -> tuple[tuple[Check, ...], list[Quantity]]:

@@ -14,11 +14,11 @@ from leafwright.job.model import Anchor
 from leafwright.job.mounts import Plate as JobPlate
 from leafwright.mount.carrier import Carrier, carrier_of
 from leafwright.mount.envelope import floor_pivot
-from leafwright.mount.head_bolts import head_layout
 from leafwright.mount.head_holes import standard_hole
-from leafwright.mount.head_loads import BoltKind, bolt_kind, pretension, top_plate
+from leafwright.mount.head_loads import BoltKind, pretension
+from leafwright.mount.layouts import told_anchors, told_bolts
 from leafwright.mount.parts import size
-from leafwright.mount.plate_loads import Layout, laid_out
+from leafwright.mount.plate_loads import Layout
 from leafwright.records import Metres
 from leafwright.shop.holes.bench import Bench
 from leafwright.shop.holes.records import Hole, HoleTool, InPlace, Plate, When
@@ -208,22 +208,13 @@ def anchor_hole(d: Metres, kind: str, system: str) -> Metres:
 
 def _anchor_holes(b: Bench, key: str, plate: JobPlate) -> tuple[Hole, ...]:
     anchor = b.m.job.building.anchor
-    if anchor is None or anchor.size is None or anchor.per_plate is None:
+    layout, _ = told_anchors(b.m)
+    if anchor is None or anchor.size is None or layout is None:
         b.asks.append(
             f"the anchors of the floor plate of {b.m.who}: say size and per_plate in "
             "building.anchor; no hole is drilled before"
         )
         return ()
-    along, across = anchor.spacing_along, anchor.spacing_across
-    layout = laid_out(
-        f"{b.m.key}/anchors",
-        int(anchor.per_plate),
-        anchor.size.si,
-        (plate.length.si, plate.width.si),
-        0.0,
-        along=None if along is None else along.si,
-        across=None if across is None else across.si,
-    )
     if isinstance(layout, str):
         b.asks.append(f"the anchors of the floor plate of {b.m.who}: {layout}")
         return ()
@@ -301,20 +292,16 @@ def _top_plate(b: Bench, plate: JobPlate) -> Plate:
 
 def _bolt_holes(b: Bench, key: str, plate: JobPlate) -> tuple[Hole, ...]:
     mount = floor_pivot(b.m)
+    layout, kind, _ = told_bolts(b.m)
     if mount.bolt is None or mount.top_bolts is None:
         b.asks.append(f"the bolts of the top plate of {b.m.who}: say bolt and top_bolts")
         return ()
-    kind = bolt_kind(mount.bolt)
-    if isinstance(kind, str):
-        b.asks.append(f"the bolts of the top plate of {b.m.who}: {kind}")
-        return ()
-    gauge = None if mount.bolt_gauge is None else mount.bolt_gauge.si
+    for refused_by in (kind, layout):
+        if isinstance(refused_by, str):
+            b.asks.append(f"the bolts of the top plate of {b.m.who}: {refused_by}")
+            return ()
+    assert isinstance(kind, BoltKind) and isinstance(layout, Layout)
     carrier = carrier_of(b.m)
-    width = carrier.width if carrier.width > 0.0 else plate.width.si
-    layout = head_layout(b.m, top_plate(b.m), int(mount.top_bolts), gauge, kind.d, width)
-    if isinstance(layout, str):
-        b.asks.append(f"the bolts of the top plate of {b.m.who}: {layout}")
-        return ()
     standard = standard_hole(b.m, kind.d)
     if mount.bolt.hole is not None:
         hole = chain.base(
