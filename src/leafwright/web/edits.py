@@ -76,31 +76,31 @@ class Editor:
         query = f"?{query}" if query else ""
         where = f"/job/{slug}/{look.path}".rstrip("/") + query
         if is_live(request):
-            saved = self.site.store.read(slug)
-            # What is not looked at on this page is not waited for.
-            if look.needs_all:
-                planned = self.site.plans.of(saved)
-            elif look.stage in ("prove", "buy"):
-                planned = self.site.plans.soon(saved, upto="shop")
-            else:
-                planned = self.site.plans.soon(saved)
-            told = list(planned.changes)
-            html = job_page(self.site, planned, look)
             left = {"where": where} if look.left else {}
-            return live_answer(html, saved, changes=told, more=not planned.whole, **left)
+            return self._live(slug, look, errors=dict(look.errors), **left)
         spot = "#part" if "part" in look.asked else "#under" if look.under else ""
         spot = f"#{look.form}" if look.form else spot
         return moved(where + spot)
 
+    def _live(self, slug: str, look: Look, **more: Any) -> Response:
+        """Return what a page's script reads; what is not looked at here is not waited for."""
+        saved = self.site.store.read(slug)
+        if look.needs_all:
+            planned = self.site.plans.of(saved)
+        elif look.stage in ("prove", "buy"):
+            planned = self.site.plans.soon(saved, upto="shop")
+        else:
+            planned = self.site.plans.soon(saved)
+        told = list(planned.changes)
+        html = job_page(self.site, planned, look)
+        return live_answer(html, saved, changes=told, more=not planned.whole, **more)
+
     def _refused(self, request: Request, slug: str, look: Look) -> Response:
         """Return the page with what was typed still in it, and what is wrong beside it."""
-        planned = self.site.planned(slug)
-        html = job_page(self.site, planned, look)
         if is_live(request):
-            errors = dict(look.errors)
             said = list(look.said)
-            return live_answer(html, planned.saved, errors=errors, said=said, status=422)
-        return HTMLResponse(html, 422)
+            return self._live(slug, look, errors=dict(look.errors), said=said, status=422)
+        return HTMLResponse(job_page(self.site, self.site.planned(slug), look), 422)
 
     def _saved(self, request: Request, look: Look, result: Saved | Conflict) -> Response:
         if isinstance(result, Conflict):
@@ -176,16 +176,27 @@ class Editor:
         edits: list[Edit],
         note: str,
     ) -> Response:
-        """Save values where the job can be read with them, or say at each field what is wrong."""
-        try:
-            changed = with_values(slug, text, edits)
-            read_job(changed)
-        except JobError as error:
-            at, elsewhere = errors_by_field(error.problems, edits)
-            said = tuple(elsewhere[:5])
-            return self._refused(request, slug, replace(look, errors=at, said=said))
+        """Save values where the job can be read with them, or say at each field what is wrong.
+
+        Of fields that a page's script sends, those that can be saved are, without the others.
+        """
+        errors: dict[str, str] = {}
+        while True:
+            try:
+                changed = with_values(slug, text, edits)
+                read_job(changed)
+                break
+            except JobError as error:
+                at, elsewhere = errors_by_field(error.problems, edits)
+                errors |= at
+                rest = [edit for edit in edits if name_of(edit[0]) not in at]
+                if not is_live(request) or not rest or len(rest) == len(edits):
+                    look = replace(look, errors=errors, said=tuple(elsewhere[:5]))
+                    return self._refused(request, slug, look)
+                edits = rest
         result = self.site.store.save(slug, changed, base=base, note=note)
-        return self._saved(request, replace(look, typed={}), result)
+        typed = {name: text for name, text in look.typed.items() if name in errors}
+        return self._saved(request, replace(look, typed=typed, errors=errors), result)
 
     def add_reading(self, slug: str, request: Request, form: FormData) -> Response:
         """Add a reading behind the last one."""

@@ -160,6 +160,7 @@ def job_page(site: Site, planned: Planned, look: Look, *, strict: bool = False) 
         "here": here,
         "said": look.said,
         "changes": planned.changes,
+        "state": site.state(planned.saved),
     }
     if made is None:
         problems = [problem_words(p) for p in planned.problems]
@@ -373,7 +374,8 @@ def router(site: Site) -> APIRouter:
 
     @routes.get("/job/{slug}/version")
     def version(slug: str) -> dict[str, str]:
-        return {"version": site.store.read(slug).version}
+        saved = site.store.read(slug)
+        return {"version": saved.version, "state": site.state(saved)}
 
     @routes.get("/job/{slug}/history")
     def history(slug: str) -> Response:

@@ -46,6 +46,11 @@ class Site:
         """Return a job for a page: at first what can be shown at once, and then its whole plan."""
         return self.plans.looked_at(self.store.read(slug))
 
+    def state(self, saved: Saved) -> str:
+        """Return what a page of a job rests on: its version, its log and the day."""
+        said = len(self.store.log(saved.slug))
+        return f"{saved.version}/{said}/{self.plans.today().isoformat()}"
+
     def text_of(self, slug: str, version: str) -> str | None:
         """Return the text of an earlier version of a job, or None where it is not known."""
         now = self.store.read(slug)

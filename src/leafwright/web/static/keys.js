@@ -95,15 +95,19 @@ document.addEventListener("keydown", (event) => {
 
 function dress(root) {
   for (const field of root.querySelectorAll("input[data-keys]")) {
-    if (field.nextElementSibling?.classList.contains("keys-open")) continue;
+    const name = `Keys for ${field.labels?.[0]?.textContent ?? "this field"}`;
+    const there = field.nextElementSibling;
+    if (there?.classList.contains("keys-open")) {
+      there.setAttribute("aria-label", name);
+      continue;
+    }
     const open = document.createElement("button");
     open.type = "button";
     open.className = "keys-open";
     open.dataset.made = "";
     open.setAttribute("aria-expanded", "false");
     open.textContent = "Keys";
-    const name = field.labels?.[0]?.textContent ?? "this field";
-    open.setAttribute("aria-label", `Keys for ${name}`);
+    open.setAttribute("aria-label", name);
     open.addEventListener("click", () => {
       const isOpen = openAt?.field === field;
       shut();

@@ -1,5 +1,6 @@
-// Edits are saved as they are made and the page is redrawn from the answer. What is typed is kept
-// in the browser until it is on the disk; a slow answer never overwrites a newer edit.
+// Edits are saved as they are made and the page is made into the one of the answer. What is typed
+// is kept in the browser until it is on the disk; a slow answer never overwrites a newer edit.
+import { drop, keep, kept, keptNames } from "./kept.js";
 import { become, keepingFocus } from "./morph.js";
 
 const LIVE = { "X-Leafwright": "live" };
@@ -8,37 +9,19 @@ const LOOK_MS = 4000;
 
 let main = document.querySelector("main[data-job]");
 const slug = main?.dataset.job;
-const waiting = new Map(); // field name -> what was typed, not yet saved
-const tasks = []; // whole forms to be sent, in order
+// What is to be sent, in the order in which it was done: fields of one version of the job, by name,
+// or a whole form.
+const queue = [];
+const refused = new Map(); // field name -> the text that was not saved, and why
+let shown = main?.dataset.version; // the version that the page shows
+let newest = shown; // the newest version that this page's own edits led to
 let asked = 0;
 let busy = false;
+let decided = true; // false where two edits of one place wait for the maker
 let retry = null;
 let stopped = document.querySelectorAll("#stops .stop").length;
 
 document.documentElement.classList.add("live");
-
-// ---------------------------------------------------------------- what is typed is kept
-
-const keyOf = (name) => `leafwright/${slug}/${name}`;
-function keep(name, value) {
-  try { localStorage.setItem(keyOf(name), value); } catch { /* a private window keeps nothing */ }
-}
-function drop(name) {
-  try { localStorage.removeItem(keyOf(name)); } catch { /* as above */ }
-}
-function keptNames() {
-  const found = [];
-  try {
-    for (let i = 0; i < localStorage.length; i += 1) {
-      const key = localStorage.key(i);
-      if (key.startsWith(keyOf(""))) found.push(key.slice(keyOf("").length));
-    }
-  } catch { /* as above */ }
-  return found;
-}
-function kept(name) {
-  try { return localStorage.getItem(keyOf(name)); } catch { return null; }
-}
 
 // ---------------------------------------------------------------- showing
 
@@ -51,28 +34,43 @@ function fieldNamed(name) {
   return found.find((f) => f.dataset.typed) ?? found[0];
 }
 
-/** Put a new page in place: only what differs, and nothing that is being typed in. */
+const called = (one) => one.getAttribute("aria-label") || one.textContent;
+
+/** Make the page into another: only what differs, and nothing that is being typed in. */
 export function show(html) {
+  // A file that cannot be read is being put right in this page.
+  if (!main.dataset.job && main.querySelector("[data-typed]")) return;
   const next = new DOMParser().parseFromString(html, "text/html");
   const nextMain = next.querySelector("main");
   if (!nextMain) return;
   document.title = next.title;
-  if (!nextMain.dataset.job) {
+  if (!nextMain.dataset.job || !main.dataset.job) {
     main.replaceWith(document.adoptNode(nextMain));
     main = document.querySelector("main");
+    shown = newest = main.dataset.version;
     main.focus();
+    if (main.dataset.job) document.dispatchEvent(new CustomEvent("leafwright:shown"));
     return;
   }
+  // What was said of the connection is not the server's to say.
+  nextMain.querySelector("#offline").replaceWith(document.getElementById("offline").cloneNode(true));
+  const had = document.activeElement;
+  const name = called(had);
   keepingFocus(() => {
-    for (const piece of main.querySelectorAll("[data-live]")) {
-      const fresh = next.getElementById(piece.id);
-      if (!fresh) continue;
-      if (fresh.tagName === piece.tagName) become(piece, fresh);
-      else piece.replaceWith(document.adoptNode(fresh));
+    const typed = [...main.querySelectorAll("[data-typed][id]")].map((field) => [field, field.value]);
+    become(document.querySelector("header"), next.querySelector("header"));
+    become(main, nextMain);
+    for (const [was, value] of typed) {
+      const field = was.isConnected ? null : document.getElementById(was.id);
+      if (!field) continue;
+      field.value = value;
+      Object.assign(field.dataset, { typed: "1", base: was.dataset.base });
     }
   });
-  for (const key of ["version", "stage", "here"]) main.dataset[key] = nextMain.dataset[key];
-  for (const base of document.querySelectorAll("input[name=base]")) base.value = main.dataset.version;
+  // A button that now does something else must not be pressed by a key meant for what it did.
+  if (had.matches("button:not([id])") && had.isConnected && main.contains(had) && called(had) !== name) main.focus({ preventScroll: true });
+  shown = newest = main.dataset.version;
+  for (const [field, { value, words }] of refused) mark(field, value, words);
   document.dispatchEvent(new CustomEvent("leafwright:shown"));
 }
 
@@ -103,13 +101,33 @@ function tellWrong() {
   return wrong[0]?.querySelector("input, select, textarea");
 }
 
+/** Say beside a field why what stands in it was not saved, where the page does not say so. */
+function mark(name, value, words) {
+  for (const field of fieldsNamed(name)) {
+    const around = field.closest(".field");
+    if (field.value !== value || !field.dataset.typed || !around || around.querySelector(".error")) continue;
+    const said = document.createElement("span");
+    said.className = "error";
+    said.id = `${field.id}-error`;
+    said.textContent = words;
+    around.classList.add("wrong");
+    around.append(said);
+    field.setAttribute("aria-invalid", "true");
+    const told = field.getAttribute("aria-describedby");
+    field.setAttribute("aria-describedby", told ? `${told} ${said.id}` : said.id);
+    for (let fold = field.closest("details"); fold; fold = fold.parentElement.closest("details")) fold.open = true;
+  }
+}
+
+let trouble = ""; // what went wrong with the last thing that was sent
 function say(words) {
   const place = document.getElementById("offline");
+  const told = words || trouble;
   if (!place) return;
-  place.hidden = !words;
-  if (place.textContent === words) return;
-  place.textContent = words;
-  if (words) tell(words);
+  place.hidden = !told;
+  if (place.textContent === told) return;
+  place.textContent = told;
+  if (told) tell(told);
 }
 
 let elsewhere = false;
@@ -117,9 +135,9 @@ let edited = false; // an edit was shown whose consequences are still to be told
 
 /** Show a page that was fetched, and say so where somebody else has changed the job meanwhile. */
 export function showFetched(html) {
-  const before = main.dataset.version;
+  const known = [shown, newest];
   show(html);
-  if (main.dataset.version !== before) elsewhere = true;
+  if (!known.includes(shown)) elsewhere = true;
   const notice = document.getElementById("notice");
   if (!elsewhere || notice?.querySelector(".elsewhere")) return;
   const words = document.createElement("p");
@@ -141,7 +159,7 @@ document.addEventListener("pointerdown", () => {
   });
 }, true);
 
-/** Fetch a page, or return null where there is no connection or a newer one was asked for. */
+/** Fetch a page; null where it cannot be had, undefined where something newer was shown meanwhile. */
 export async function fetchPage(href) {
   asked += 1;
   const mine = asked;
@@ -149,141 +167,198 @@ export async function fetchPage(href) {
     const answer = await fetch(href, { headers: LIVE });
     const html = await answer.text();
     await pressed;
-    return mine === asked && answer.ok ? html : null;
+    if (mine !== asked) return undefined;
+    return answer.ok ? html : null;
   } catch {
     say("No connection: what you see may be old. It is tried again.");
     return null;
   }
 }
 
+const address = () => location.pathname + location.search;
+
+/** Show the page of the address as it is now: the proof, the cut list and the site follow. */
+export async function showWhole() {
+  const html = await fetchPage(address());
+  if (!html || busy || queue.length) return;
+  showFetched(html);
+  if (edited) tellEdit();
+}
+
 // ---------------------------------------------------------------- saving
 
 function typedIn(field) {
+  // What is typed changes the job that was on the page when it was begun.
+  if (!field.dataset.typed) field.dataset.base = shown;
   field.dataset.typed = "1";
-  if (field.name.startsWith("f.")) keep(field.name, field.value);
-  if (field.name.startsWith("n.") && field.id) keep(`#${field.id}`, field.value);
+  if (!field.closest("form[data-live-form]")) return;
+  if (field.name.startsWith("f.")) keep(slug, field.name, field.value);
+  if (field.name.startsWith("n.") && field.id) keep(slug, `#${field.id}`, field.value);
 }
 
 function edit(field) {
   typedIn(field);
-  waiting.set(field.name, field.value);
+  put(field.name, field.value, field.dataset.base);
   send();
-  if ("follows" in main.dataset) showWhole();
 }
 
-function nextForm() {
-  if (tasks.length) {
-    const task = tasks[0];
-    return { action: task.action, data: task.data, names: new Map(), task };
+/** Put what was typed in a field behind all that is to be sent. */
+function put(name, value, base) {
+  for (let i = queue.length - 1; i >= 0 && queue[i].fields && !queue[i].sent; i -= 1) queue[i].fields.delete(name);
+  let last = queue.at(-1);
+  if (!last?.fields || last.sent || last.base !== base) {
+    last = { fields: new Map(), base };
+    queue.push(last);
+  }
+  last.fields.set(name, value);
+}
+
+/** Put what was refused behind all that is to be sent: what it lacked may be there now. */
+function tryAgain() {
+  for (const [name, { value, base, again }] of refused) {
+    const field = fieldNamed(name);
+    if (!field?.dataset.typed || field.value !== value) refused.delete(name);
+    // What stands in a list may be another thing by now: that is typed into what it was begun in.
+    else if (again) put(name, value, /\.\d+(\.|$)/.test(name) ? base : newest);
+  }
+  for (const one of queue) one.again = true;
+}
+
+function formOf(task) {
+  if (!task.fields) {
+    // Undo takes back the last edit, though the page may not show it yet.
+    task.data.set("base", task.last ? newest : task.base);
+    return [task.action, task.data];
   }
   const data = new FormData();
-  const names = new Map(waiting);
-  for (const [name, value] of names) data.append(name, value);
-  const here = new URL(location.href);
-  for (const [name, value] of here.searchParams) data.append(name, value);
-  data.append("stage", main.dataset.stage || (here.searchParams.has("part") ? "shape" : ""));
-  return { action: `/job/${slug}/edit`, data, names, task: null };
+  for (const [name, value] of task.fields) data.append(name, value);
+  for (const [name, value] of new URL(location.href).searchParams) data.append(name, value);
+  const stage = main.dataset.stage || (new URL(location.href).searchParams.has("part") ? "shape" : "");
+  data.append("stage", stage);
+  data.set("base", task.base);
+  return [`/job/${slug}/edit`, data];
 }
 
 async function send() {
-  if (busy || (!waiting.size && !tasks.length) || !main?.dataset.job) return;
+  while (queue.length && queue[0].fields?.size === 0) queue.shift();
+  if (busy || !queue.length || !decided || !main.dataset.job) return;
   busy = true;
   clearTimeout(retry);
-  const { action, data, names, task } = nextForm();
-  data.set("base", main.dataset.version);
+  const task = queue[0];
+  task.sent = true;
+  const from = address();
+  const [action, data] = formOf(task);
   let answer;
   try {
     answer = await fetch(action, { method: "POST", body: data, headers: LIVE });
   } catch {
     busy = false;
+    task.sent = false;
     say("Not saved: no connection. What you typed is kept here and is sent as soon as it can be.");
     retry = setTimeout(send, AGAIN_MS);
     return;
   }
-  if (task) tasks.shift();
+  queue.shift();
   let follows = false;
   try {
-    if (task && answer.ok) {
-      // What was added stands in the job now; the fields that it was typed in are free again.
-      for (const field of document.querySelectorAll("form[data-whole] [data-typed]")) {
-        if (field.form.getAttribute("action") !== task.action || !task.ids.includes(field.id)) continue;
-        if (field.value !== task.data.get(field.name)) continue;
-        delete field.dataset.typed;
-        if (field.defaultValue !== undefined) field.value = field.defaultValue;
-        drop(`#${field.id}`);
-      }
-    }
-    follows = await answered(answer, names, task);
+    follows = await answered(answer, task, from);
   } finally {
     busy = false;
   }
-  if (waiting.size || tasks.length) send();
+  if (queue.length) send();
   else if (follows) showWhole();
 }
 
-/** Show the proof, the cut list and the site, which were not waited for. */
-async function showWhole() {
-  const html = await fetchPage(location.pathname + location.search);
-  if (html === null || busy) return;
-  showFetched(html);
-  if (edited) tellEdit();
-}
-
-/** Take an answer in, and return whether more of it is to be fetched. */
-
-async function answered(answer, names, task) {
+/** Take an answer in, and return whether more of the page is to be fetched. */
+async function answered(answer, task, from) {
   const isJson = (answer.headers.get("content-type") ?? "").includes("json");
   const body = isJson ? await answer.json() : null;
   await pressed;
-  for (const [name, value] of names) {
-    if (waiting.get(name) === value) waiting.delete(name);
-  }
   if (!body) {
     const page = new DOMParser().parseFromString(await answer.text(), "text/html");
-    say(page.querySelector(".told")?.textContent ?? page.body.textContent.trim());
-    return false;
+    trouble = page.querySelector(".told")?.textContent ?? page.body.textContent.trim();
+    say("");
+    for (const [name, value] of task.fields ?? []) refuse(name, value, `Not saved. ${trouble}`, task.base, false);
+    return true;
   }
+  trouble = "";
   say("");
   const wrong = body.errors ?? {};
-  for (const [name, value] of names) {
-    const field = fieldNamed(name);
-    // Typed on since it was sent: that text is newer than this answer.
-    if (field && field.value !== value) continue;
-    if (name in wrong || answer.status === 422) continue;
-    for (const one of fieldsNamed(name)) if (one.value === value) delete one.dataset.typed;
-    drop(name);
+  const saved = task.fields && answer.status !== 422;
+  for (const [name, value] of task.fields ?? []) {
+    if (saved && !(name in wrong)) free(name, value, body.version);
+    else refuse(name, value, wrong[name] ?? (body.said ?? []).join(" "), task.base, true);
   }
-  const isChanged = body.version && body.version !== main.dataset.version;
-  if (isChanged) main.dataset.version = body.version;
+  if (!task.fields && answer.ok) emptied(task);
+  const changed = body.version && body.version !== newest && answer.ok;
+  if (body.version) newest = body.version;
+  if (answer.ok && body.version) {
+    // Of the same place the next edit is one of what this one led to.
+    for (const one of queue) {
+      if ([...(one.fields ?? new Map()).keys()].some((name) => task.fields?.has(name))) one.base = newest;
+    }
+  }
+  decided = !body.conflict;
   // A newer edit waits: its answer will be shown instead.
-  if (waiting.size || tasks.length) return false;
+  if (queue.length && decided) return false;
+  // What this edit was for may let another be saved that was refused before it.
+  if (changed && !task.again) tryAgain();
   // Pages that were asked for before this answer came are older than it.
   asked += 1;
+  // Another part was touched since: the answer is of what was looked at before.
+  if (decided && from !== address()) return true;
   // What the page was about is gone: the address follows to what is shown instead.
   if (body.where) history.replaceState(null, "", body.where);
   elsewhere = false;
   document.querySelector("#notice .elsewhere")?.remove();
   show(body.html);
-  if (answer.ok) edited ||= isChanged;
-  else if (main.dataset.job) {
+  edited ||= Boolean(changed);
+  if (main.dataset.job && !task.again && (answer.status === 422 || Object.keys(wrong).length)) {
     const first = tellWrong();
     // A form that was sent by its button is gone back to; one that was left is not.
-    if (task) first?.focus();
+    if (!task.fields) first?.focus();
   }
   if (edited && !body.more) tellEdit();
   return Boolean(body.more);
 }
 
-// A fold that was shut by hand stays shut.
-document.addEventListener("click", (event) => {
-  const fold = event.target.closest?.("summary")?.parentElement;
-  if (fold?.open) fold.dataset.shut = "1";
-  else if (fold) delete fold.dataset.shut;
-});
+/** What was typed in a field is in the job: the field is free again, unless it was typed on in. */
+function free(name, value, version) {
+  refused.delete(name);
+  let typedOn = false;
+  for (const field of fieldsNamed(name)) {
+    if (field.value === value) {
+      delete field.dataset.typed;
+      delete field.dataset.base;
+    } else if (field.dataset.typed) {
+      field.dataset.base = version;
+      typedOn = true;
+    }
+  }
+  if (!typedOn) drop(slug, name);
+}
+
+function refuse(name, value, words, base, again) {
+  const field = fieldNamed(name);
+  if (field && field.value !== value) return;
+  refused.set(name, { value, words, base, again });
+  if (field) mark(name, value, words);
+}
+
+/** What was added stands in the job now; the fields that it was typed in are free again. */
+function emptied(task) {
+  for (const field of document.querySelectorAll("form[data-whole] [data-typed]")) {
+    if (field.form.getAttribute("action") !== task.action || task.typed.get(field.id) !== field.value) continue;
+    delete field.dataset.typed;
+    delete field.dataset.base;
+    if (field.defaultValue !== undefined) field.value = field.defaultValue;
+    drop(slug, `#${field.id}`);
+  }
+}
 
 document.addEventListener("input", (event) => {
   const field = event.target;
-  if (field.closest?.("form[data-live-form]") && field.name) typedIn(field);
+  if (main?.contains(field) && field.name && field.type !== "range") typedIn(field);
 });
 document.addEventListener("change", (event) => {
   const field = event.target;
@@ -293,13 +368,15 @@ document.addEventListener("submit", (event) => {
   const form = event.target;
   if (!form.matches("form[data-live-form]") || !main?.dataset.job) return;
   event.preventDefault();
-  if (form.getAttribute("action").endsWith("/edit")) {
+  const action = form.getAttribute("action");
+  if (action.endsWith("/edit")) {
     for (const field of form.querySelectorAll("[name^='f.']")) {
-      if (field.dataset.typed) waiting.set(field.name, field.value);
+      if (field.dataset.typed) put(field.name, field.value, field.dataset.base);
     }
   } else {
-    const ids = [...form.querySelectorAll("[id][name]")].map((field) => field.id);
-    tasks.push({ action: form.getAttribute("action"), data: new FormData(form, event.submitter), ids });
+    const typed = new Map([...form.querySelectorAll("[id][name]")].map((field) => [field.id, field.value]));
+    const last = /\/(undo|redo)$/.test(action);
+    queue.push({ action, data: new FormData(form, event.submitter), typed, base: shown, last });
   }
   send();
 });
@@ -308,44 +385,48 @@ window.addEventListener("online", send);
 // ---------------------------------------------------------------- changed elsewhere, or unsent
 
 async function lookForNewer() {
-  if (document.hidden || busy || waiting.size || tasks.length || !main?.dataset.job) return;
+  if (document.hidden || busy || queue.length || !decided) return;
   let now;
   try {
-    now = await (await fetch(`/job/${slug}/version`, { headers: LIVE })).json();
+    const answer = await fetch(`/job/${slug}/version`, { headers: LIVE });
+    if (answer.status === 404) return say("This job is not in its folder any more: what you see is old.");
+    now = await answer.json();
   } catch {
     say("No connection: what you see may be old. It is tried again.");
     return;
   }
   say("");
-  if (!now.version || now.version === main.dataset.version || busy || waiting.size) return;
-  const html = await fetchPage(location.pathname + location.search);
-  if (html !== null) showFetched(html);
+  if (!now.state || busy || queue.length) return;
+  if (now.state === main.dataset.state && !("follows" in main.dataset)) return;
+  const before = newest;
+  await showWhole();
+  if (!queue.length && newest !== before) tryAgain();
+  send();
+}
+
+/** Put back what was typed before the page was loaded anew, and send what was to be sent. */
+function putBack() {
+  for (const name of keptNames(slug)) {
+    const field = name.startsWith("#") ? document.getElementById(name.slice(1)) : fieldNamed(name);
+    const value = kept(slug, name);
+    if (!field || value === null || field.value === value) {
+      if (field) drop(slug, name);
+      continue;
+    }
+    field.value = value;
+    typedIn(field);
+    for (let fold = field.closest("details"); fold; fold = fold.parentElement.closest("details")) fold.open = true;
+    // Of something new that was not sent yet: it stays in its form until that is sent.
+    if (!name.startsWith("#")) put(name, value, shown);
+  }
 }
 
 if (main) {
   setInterval(lookForNewer, LOOK_MS);
   window.addEventListener("focus", lookForNewer);
-  for (const name of keptNames()) {
-    if (name.startsWith("#")) {
-      // Of something new that was not sent yet: it stays in its form until that is sent.
-      const unsent = document.getElementById(name.slice(1));
-      if (!unsent || unsent.value === kept(name)) continue;
-      unsent.value = kept(name);
-      unsent.dataset.typed = "1";
-      for (let fold = unsent.closest("details"); fold; fold = fold.parentElement.closest("details")) fold.open = true;
-      continue;
-    }
-    const field = fieldNamed(name);
-    const value = kept(name);
-    if (field && value !== null && field.value !== value) {
-      field.value = value;
-      field.dataset.typed = "1";
-      field.closest("details")?.setAttribute("open", "");
-      waiting.set(name, value);
-    } else if (field) {
-      drop(name);
-    }
-  }
+  window.addEventListener("pageshow", (event) => { if (event.persisted) lookForNewer(); });
+  document.addEventListener("visibilitychange", lookForNewer);
+  putBack();
   send();
   if ("follows" in main.dataset) showWhole();
 }

@@ -6,7 +6,7 @@ const NAMED = "[id], a[href], button[aria-label]";
 const HOLDERS = new Set(["LI", "FORM", "ARTICLE", "TR", "P"]);
 const FIELDS = new Set(["INPUT", "SELECT", "TEXTAREA"]);
 // These are the maker's own, whatever the page that was fetched says.
-const OURS = new Set(["open", "inputmode", "data-typed", "data-shut"]);
+const OURS = new Set(["open", "inputmode", "data-typed", "data-base", "data-shut"]);
 
 function nameOf(node) {
   if (node.id) return `#${node.id}`;

@@ -1,16 +1,20 @@
 // Touching a part, a size or another case shows it in place; the address follows.
-import { fetchPage, showFetched } from "./live.js";
+import { fetchPage, showFetched, showWhole } from "./live.js";
 import { become } from "./morph.js";
 
 // What is opened in place, and is closed by Escape; the focus then goes back to what opened it.
 const OPENED = "#part, #worked, #answer";
 let opener = null;
+let gone = 0;
 
 async function go(href) {
+  const mine = (gone += 1);
   const html = await fetchPage(href);
-  if (html === null) return false;
+  if (html === null || mine !== gone) return false;
   history.replaceState(null, "", href);
-  showFetched(html);
+  // An edit was answered meanwhile: this page is older than that.
+  if (html === undefined) await showWhole();
+  else showFetched(html);
   return true;
 }
 
@@ -57,7 +61,7 @@ document.addEventListener("keydown", (event) => {
 let turning = 0;
 async function turned(form) {
   const html = await fetchPage(`${form.getAttribute("action")}?${new URLSearchParams(new FormData(form))}`);
-  if (html === null) return;
+  if (!html) return;
   const next = new DOMParser().parseFromString(html, "text/html");
   for (const id of ["drawing", "at-angle"]) {
     const fresh = next.getElementById(id);
@@ -76,6 +80,7 @@ document.addEventListener("input", (event) => {
 function chosen(form) {
   clearTimeout(turning);
   const data = new URLSearchParams(new FormData(form));
+  for (const field of form.querySelectorAll("[data-typed]")) delete field.dataset.typed;
   for (const [name, value] of [...data]) if (!value) data.delete(name);
   const [path, spot] = form.getAttribute("action").split("#");
   go(`${path}?${data}${spot ? `#${spot}` : ""}`);
