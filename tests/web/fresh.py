@@ -19,7 +19,7 @@ SHOWN = r"""(doc, without) => {
     field.removeAttribute('value');
     if (field.tagName === 'TEXTAREA') field.textContent = '';
   });
-  const OWN = 'script, link, style, meta, noscript, .keys-open, .keys, #offline, .elsewhere';
+  const OWN = 'script, link, style, meta, noscript, .keys-open, .keys, #offline, #heard, .elsewhere';
   for (const one of root.querySelectorAll(`${OWN}, input[name=entry]`)) one.remove();
   for (const id of without) root.querySelector('#' + CSS.escape(id))?.closest('.field').remove();
   root.removeAttribute('class');

@@ -127,7 +127,7 @@ def test_what_is_taken_out_leaves_the_focus_beside_it(
 ) -> None:
     page = watched.page
     page.goto(f"{running.url}/job/{boathouse}/measure", wait_until="networkidle")
-    fold = page.locator("#aside-2 > summary")
+    fold = page.locator("#more-2 > summary")
     fold.focus()
     page.keyboard.press("Enter")
     gone = page.locator("#reading-2 label").first.inner_text()

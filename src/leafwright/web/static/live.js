@@ -204,6 +204,8 @@ function edit(field) {
 
 /** Put what was typed in a field behind all that is to be sent. */
 function put(name, value, base) {
+  // A key that both leaves a field and sends its form sends it once.
+  if (queue.at(-1)?.fields?.get(name) === value) return;
   for (let i = queue.length - 1; i >= 0 && queue[i].fields && !queue[i].sent; i -= 1) queue[i].fields.delete(name);
   let last = queue.at(-1);
   if (!last?.fields || last.sent || last.base !== base) {
@@ -291,6 +293,7 @@ async function answered(answer, task, from) {
   }
   if (!task.fields && answer.ok) emptied(task);
   const changed = body.version && body.version !== newest && answer.ok;
+  edited ||= Boolean(changed);
   if (body.version) newest = body.version;
   if (answer.ok && body.version) {
     // Of the same place the next edit is one of what this one led to.
@@ -312,7 +315,6 @@ async function answered(answer, task, from) {
   elsewhere = false;
   document.querySelector("#notice .elsewhere")?.remove();
   show(body.html);
-  edited ||= Boolean(changed);
   if (main.dataset.job && !task.again && (answer.status === 422 || Object.keys(wrong).length)) {
     const first = tellWrong();
     // A form that was sent by its button is gone back to; one that was left is not.
