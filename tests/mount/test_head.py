@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 import random
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -18,6 +19,7 @@ from leafwright.job.model import Bolt
 from leafwright.mount.head import head_fixing
 from leafwright.mount.head_loads import bolt_kind
 from leafwright.proof import PivotLoad
+from leafwright.proof.wind import LeafWind
 from leafwright.records import Check, Verdict
 from tests.mount.fixed import fixed
 from tests.mount.pivots import EXAMPLES, INCH, KIP, KSI, LBF, check
@@ -318,12 +320,38 @@ def test_a_transom_carries_the_head_near_its_end() -> None:
     F_e = math.pi**2 * 29_000 / (over.length.value / INCH) ** 2 * 1.35 / 1.54
     assert F_e < 46 / 2.25
     pressed = 0.5 / (0.877 * F_e * 1.54 / 1.67)
-    assert made.ratio >= (upright + pressed / 2) * 0.99
-    assert made.ratio <= (upright + pressed / 2) * 1.2
+    # Its own weight, 5.59 lb/ft (Table 1-12), w L²/8 upright in any case.
+    own = 5.59 / 12 * (over.length.value / INCH) ** 2 / 8 / 1000 / (46 * 1.30 / 1.67)
+    assert made.ratio >= (upright + own + pressed / 2) * 0.99
+    assert made.ratio <= (upright + own + pressed / 2) * 1.2
     ends = found(m, "transom ends")
     assert ends.verdict is Verdict.ASK
     # Both leaves of a pair at once: all of the push at the nearer end.
     assert ends.demand == near(500 * LBF)
+
+
+def test_a_transom_that_the_bolts_pass_beside_holds_its_own_weight_and_the_wind() -> None:
+    m = fixed(FOOT, PUSHED, **{**BOLTED, "bolt_gauge": "4-1/2 in"}, bolt=A325)
+    over = m.room.transom
+    assert over is not None
+    made = found(m, "transom")
+    assert "its own weight" in made.question
+    # HSS 2-1/2 × 2-1/2 × 3/16: 5.59 lb/ft, Z = 1.30 in3 (AISC Manual, Table 1-12); 46 ksi, 1.67.
+    L = over.length.value / INCH
+    wind = m.proof.wind
+    assert isinstance(wind, LeafWind)
+    psi = max(p.on_solid for p in wind.panels) * wind.factors.strength / (LBF / INCH**2)
+    moments = (5.59 / 12 + psi * 2.5) * L**2 / 8 / 1000
+    assert made.ratio == pytest.approx(moments / (46 * 1.30 / 1.67), rel=0.01)
+
+
+def test_wind_bends_a_transom_only_where_it_blows() -> None:
+    windy = replace(PUSHED, case="wind on face", situation="wind on face")
+    calm, blown = (found(fixed(FOOT, load, **WELDED), "transom") for load in (PUSHED, windy))
+    assert "wind sideways" not in calm.rule
+    assert "wind sideways" in blown.rule
+    assert blown.ratio is not None and calm.ratio is not None
+    assert blown.ratio > calm.ratio
 
 
 def test_how_far_the_transom_gives() -> None:

@@ -23,7 +23,12 @@ from leafwright.mount.head_bolts import (
     head_layout,
     head_states,
 )
-from leafwright.mount.head_carrier import TRANSOM_ASSUMPTIONS, beam_checks, transom_checks
+from leafwright.mount.head_carrier import (
+    TRANSOM_ASSUMPTIONS,
+    beam_checks,
+    transom_alone,
+    transom_checks,
+)
 from leafwright.mount.head_holes import hole_check, place_checks, standard_hole
 from leafwright.mount.head_loads import TopPlate, bolt_kind, top_plate
 from leafwright.mount.head_prying import on_flange, on_plate, pulled_check, slip_check
@@ -90,6 +95,9 @@ def head_fixing(m: Mounting) -> Proved:
             assumed += (_SLEEVES,)
     if into.section is not None:
         checks += transom_checks(m, plate, into.section, into.span)
+        assumed += TRANSOM_ASSUMPTIONS
+    elif carrier.section is not None:
+        checks.append(transom_alone(m, carrier.section, carrier.span))
         assumed += TRANSOM_ASSUMPTIONS
     if into.beam is not None:
         checks += beam_checks(m, plate, into, into.beam, welded=mount.top_fixed == "welded")

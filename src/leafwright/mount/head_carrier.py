@@ -2,15 +2,18 @@
 
 A transom spans between the jambs, held at its ends against turning, and helped by nothing over
 it. Sideways H bends it by H a b/L, and by H a where the other leaf of a pair pushes as hard at
-its other end. What stands off its middle twists it, or bends it upright where it is along it.
+its other end. What stands off its middle twists it, or bends it upright where it is along it. Its
+own weight bends it upright besides, and wind on its face sideways.
 """
 
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
 import numpy as np
 
+from leafwright.frame.of_leaf import GRAVITY
 from leafwright.handbook import beams
 from leafwright.handbook.aisc360 import LimitState, available, combined, walls
 from leafwright.handbook.catalogue import CatalogueSection
@@ -22,13 +25,17 @@ from leafwright.mount.parts import PartSteel, force, made_check, moment, size
 from leafwright.mount.plate_loads import PlateLoad
 from leafwright.mount.records import Mounting
 from leafwright.proof.capacity import Capacity, capacity, compressive_strength
+from leafwright.proof.wind import LeafWind
 from leafwright.proof.working import Lines
-from leafwright.records import Check, Held, Metres, Newtons, Radians, Source, Verdict
+from leafwright.records import Check, Held, Metres, NewtonMetres, Newtons, Radians, Source, Verdict
 
 TRANSOM_ASSUMPTIONS = (
     "a transom spans from jamb to jamb, its ends held against turning about its length; a beam "
     "over it is not counted on to hold it",
 )
+
+#: What a dead load is multiplied by, the most of ASCE/SEI 7-22, 2.4.1 and 2.3.1 [-].
+_DEAD = {"ASD": 1.0, "LRFD": 1.4}
 
 
 def _from_end(m: Mounting) -> Metres:
@@ -63,6 +70,80 @@ def transom_checks(
     )
 
 
+@dataclass(frozen=True, slots=True)
+class _ByItself:
+    """What a transom's own weight and the wind on it do, factors of the method in it."""
+
+    upright: NewtonMetres
+    sideways: NewtonMetres
+    shear: Newtons
+    sags: Metres
+
+
+def _by_itself(
+    m: Mounting, tube: CatalogueSection, span: Metres, lines: Lines, *, windy: bool
+) -> _ByItself:
+    """Return what bends a transom that nothing hangs from: w L²/8 of its weight and of the wind."""
+    weight = tube.mass_per_metre * GRAVITY
+    E, p, wind = tube.grade.elastic_modulus, tube.properties(), m.proof.wind
+    down = lines.work(
+        beams.simple_beam_uniform_load, load=weight, length=span, stiffness=E * p.inertia_v
+    )
+    factor = _DEAD[m.method.value]
+    sideways, across = 0.0, 0.0
+    if windy and isinstance(wind, LeafWind):
+        pressure = max((panel.on_solid for panel in wind.panels), default=0.0)
+        blows = pressure * wind.factors.strength * tube.width
+        pushed = lines.work(
+            beams.simple_beam_uniform_load, load=blows, length=span, stiffness=E * p.inertia_u
+        )
+        sideways, across = pushed.moment, pushed.reactions[0]
+    shear = math.hypot(factor * down.reactions[0], across)
+    return _ByItself(factor * down.moment, sideways, shear, down.deflection)
+
+
+def transom_alone(m: Mounting, tube: CatalogueSection, span: Metres) -> Check:
+    """Return whether a transom that the leaf does not hang from holds itself, in wind as well."""
+    has = capacity(tube, span, m.method)
+    subject, question = "transom at the head", "does the transom hold its own weight, and wind"
+    lines = Lines()
+    own = _by_itself(m, tube, span, lines, windy=True)
+    if isinstance(has, Held):
+        return made_check(
+            m, "head/transom", subject, question, clause="F7 and H1.1", demand=own.upright,
+            available=None, unit="N m", case="", change="", rule="", lines=lines,
+            unknown=(f"{has.why}; needs {', '.join(has.needs)}",),
+        )  # fmt: skip
+    use = lines.work(
+        combined.interaction_axial_bending,
+        P_r_over_P_c=0.0,
+        M_rx_over_M_cx=own.upright / has.bending_in,
+        M_ry_over_M_cy=own.sideways / has.bending_out,
+    )
+    return made_check(
+        m,
+        "head/transom",
+        subject,
+        question,
+        clause="F7 and H1.1",
+        demand=max(float(use), own.shear / min(has.shear_in, has.shear_out)),
+        available=1.0,
+        unit="1",
+        case="over the shut leaves",
+        change="a larger or thicker transom, or fix it along its length to the beam",
+        rule=_own_words(m, own, span),
+        lines=lines,
+    )
+
+
+def _own_words(m: Mounting, own: _ByItself, span: Metres) -> str:
+    wind = f", wind sideways {moment(m, own.sideways)}" if own.sideways > 0.0 else ""
+    return (
+        f"its own weight bends it {moment(m, own.upright)}{wind} over {size(m, span)}; it sags "
+        f"{size(m, own.sags)} by itself"
+    )
+
+
 def _pair(m: Mounting) -> bool:
     return len(m.room.leaves) == 2
 
@@ -89,13 +170,14 @@ def _strong(
         # The other leaf's push at the other end adds H a · a/L here, H alike.
         M_out = one.moment + (H * aside * a * a / span if _pair(m) else 0.0)
         twist = 0.0 if has.torsion is None else tipping * aside / has.torsion
+        own = _by_itself(m, tube, span, lines, windy=load.windy)
         return float(
             lines.work(
                 combined.interaction_with_torsion,
                 P_r_over_P_c=H * along / axial,
-                M_rx_over_M_cx=tipping * along / has.bending_in,
-                M_ry_over_M_cy=M_out / has.bending_out,
-                V_r_over_V_c=H / min(has.shear_in, has.shear_out),
+                M_rx_over_M_cx=(tipping * along + own.upright) / has.bending_in,
+                M_ry_over_M_cy=(M_out + own.sideways) / has.bending_out,
+                V_r_over_V_c=(H + own.shear) / min(has.shear_in, has.shear_out),
                 T_r_over_T_c=twist,
             )
         )
@@ -108,6 +190,7 @@ def _strong(
     lines = Lines()
     demand = use(load, way, lines)
     tipping = load.moment + load.shear * tube.width / 2.0
+    own = _by_itself(m, tube, span, Lines(), windy=load.windy)
     return made_check(
         m,
         "head/transom",
@@ -121,7 +204,8 @@ def _strong(
         change="a larger or thicker transom, or fix it along its length to the beam",
         rule=(
             f"{force(m, load.shear)} at {size(m, a)} from its end and {moment(m, tipping)} about "
-            f"its middle, over {size(m, span)}; all uses together"
+            f"its middle, over {size(m, span)}; "
+            f"{_own_words(m, own, span)}; all uses together"
         ),
         lines=lines,
         unknown=plate.pin.unknown,

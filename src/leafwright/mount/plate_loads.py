@@ -66,7 +66,7 @@ class PlateLoad:
 
     ``shear`` is in the plate's plane and ``moment`` about an axis in it, both in one direction
     that may be any; ``least_press`` is what surely presses the plate on (negative: it is pulled
-    off), ``most_press`` what may.
+    off), ``most_press`` what may. ``windy`` is whether wind blows in it.
     """
 
     case: str
@@ -74,6 +74,7 @@ class PlateLoad:
     moment: NewtonMetres
     least_press: Newtons
     most_press: Newtons
+    windy: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,6 +184,7 @@ def plate_load(
         moment=factor * force.moment + shear * lever,
         least_press=(hold if axial > 0.0 else factor) * axial,
         most_press=factor * axial,
+        windy=is_wind(force.situation),
     )
 
 
