@@ -13,7 +13,11 @@ from pydantic import BaseModel
 from leafwright.job.file import read_job
 from leafwright.job.model import BarrelHinge, FloorPivot, Job, ReadingTable
 from leafwright.job.positions import statements
+from leafwright.job.readings import NOT_READ
 from leafwright.job.template import LONGEST_NAME, starting_file
+from leafwright.pipeline import plan
+from leafwright.records import Held
+from leafwright.survey import Survey
 from leafwright.units import Typed
 
 System = Literal["feet-inch", "metric"]
@@ -42,6 +46,28 @@ def test_it_reads_as_it_stands(system: System, leaves: Leaves) -> None:
     assert [leaf.hand for leaf in job.leaf] == (
         ["left"] if leaves == "single" else ["left", "right"]
     )
+
+
+@every_variant
+def test_nothing_is_made_of_readings_that_are_still_to_be_taken(
+    system: System, leaves: Leaves
+) -> None:
+    text = starting_file("North gate", system=system, leaves=leaves, to_read=True)
+    job = read_job(text)
+    plain = read_job(starting_file("North gate", system=system, leaves=leaves))
+    assert [r.is_.si for r in job.reading] == [r.is_.si for r in plain.reading]
+    assert {r.set_aside for r in job.reading} == {NOT_READ}
+    made = plan(job)
+    assert isinstance(made.survey, Held) and made.survey.why == (
+        "nothing of the opening is read yet"
+    )
+    assert not made.for_cutting and isinstance(made.cuts, Held)
+    # With all but the last read, that one is told of nowhere as if somebody had set it aside.
+    last = text.rindex(f'set_aside = "{NOT_READ}"')
+    taken = re.sub(rf'set_aside = "{NOT_READ}" +# EXAMPLE\n', "", text[:last]) + text[last:]
+    found = plan(read_job(taken)).survey
+    assert isinstance(found, Survey) and found.agreement == "agrees"
+    assert not found.set_aside and len(found.adjusted) >= len(job.reading) - 1
 
 
 @every_variant

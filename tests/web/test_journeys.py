@@ -13,6 +13,19 @@ from tests.web.conftest import ARGUMENTS, AT_THE_BENCH, ON_A_PHONE, Watched
 from tests.web.looked import faults
 from tests.web.running import Running, example
 
+#: What is read of an opening that is nearly true.
+SQUARE = {
+    "width at the floor": "10'-0",
+    "width at 72 in up": "10'-0",
+    "width at the head": "10'-0 1/16",
+    "height of the left side": "12'-0",
+    "height of the right side": "12'-0",
+    "diagonal, bottom left to top right": "15'-7 7/16",
+    "diagonal, bottom right to top left": "15'-7 7/16",
+    "left side, top off plumb outward": "0 in",
+    "right side, top off plumb outward": "0 in",
+}
+
 
 def changed(page: Page, label: str, value: str) -> None:
     """Type into a field and leave it, as a maker does."""
@@ -36,6 +49,10 @@ def test_from_nothing_to_a_packet(watched: Watched, running: Running, tmp_path: 
     page.get_by_role("button", name="Begin", exact=True).click()
     expect(page).to_have_url(re.compile(r"/job/barn-doors(-\d+)?/measure"))
     expect(page.locator("#drawing svg")).to_be_visible()
+    for label, read in SQUARE.items():
+        changed(page, label, read)
+    expect(page.locator("#day")).to_contain_text("9 readings agree, 6 still to read")
+    expect(page.locator("#stops")).to_be_empty()
     page.get_by_role("link", name="Take away").click()
     page.get_by_role("button", name="Make the packet (PDF)").click()
     with page.expect_download(timeout=60_000) as got:

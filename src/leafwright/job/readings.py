@@ -22,6 +22,10 @@ class Table(BaseModel):
 Instrument = Literal["tape", "long tape", "laser", "level", "plumb line", "rule"]
 
 
+#: Why a reading is set aside that only says what is to be read: nobody has read it.
+NOT_READ = "not read yet"
+
+
 class Taken(Table):
     """How, when and by whom something was read."""
 

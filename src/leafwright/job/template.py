@@ -13,13 +13,18 @@ from leafwright.job import template_shop as shop
 from leafwright.job import template_site as site
 from leafwright.job import template_text as words
 from leafwright.job.model import FORM
+from leafwright.job.readings import NOT_READ
 
 LONGEST_NAME = 80
 """Most characters that the name of a job may have [-]."""
 
 
 def starting_file(
-    name: str, *, system: Literal["feet-inch", "metric"], leaves: Literal["single", "pair"]
+    name: str,
+    *,
+    system: Literal["feet-inch", "metric"],
+    leaves: Literal["single", "pair"],
+    to_read: bool = False,
 ) -> str:
     """Return the text of a job file that reads as it stands, with invented round readings.
 
@@ -27,6 +32,8 @@ def starting_file(
         name: what the job is called; at most `LONGEST_NAME` characters.
         system: units of the examples.
         leaves: one leaf, or a pair of equal ones.
+        to_read: whether every invented reading is set aside as one that is still to be read, so
+            that nothing is made of it.
 
     Raises:
         ValueError: the name is empty or too long.
@@ -66,6 +73,9 @@ def starting_file(
     )
     # The name comes last: it may hold signs that mean something to a template or a remark.
     filled = string.Template(text).substitute(values, name="$name")
+    if to_read:
+        filled = filled.replace(words.INVENTED, words.TO_READ)
+        filled = _EXAMPLE.sub(rf'\1\nset_aside = "{NOT_READ}"  # EXAMPLE', filled)
     aligned = "".join(_aligned(line) for line in filled.splitlines(keepends=True))
     return aligned.replace("$name", tomlkit.item(name).as_string())
 
@@ -76,6 +86,7 @@ def _aligned(line: str) -> str:
     return f"{found[1]:<36} # {found[2]}\n" if found else line
 
 
+_EXAMPLE = re.compile(r"(is = .*\S) +# EXAMPLE")
 _REMARK = re.compile(r"(#{0,2}[a-zA-Z\[][^#]*\S) +# (.*)\n")
 
 _INCH = {

@@ -53,6 +53,14 @@ head = true  # false: open above, as between two gate posts
 
 """
 
+INVENTED = """\
+# EXAMPLE: put your own tape readings here. Those below are invented, and rounder than any wall.
+"""
+
+TO_READ = """\
+# EXAMPLE: write what you read in place of what is invented, and take its set_aside out.
+"""
+
 READINGS = """\
 # ---------------------------------------------------------------- the opening, as it was read
 # EXAMPLE: put your own tape readings here. Those below are invented, and rounder than any wall.

@@ -23,6 +23,7 @@ from leafwright import chain, units
 from leafwright.chain import Quantity
 from leafwright.job import marks
 from leafwright.job.model import Job
+from leafwright.job.readings import NOT_READ
 from leafwright.job.tape import tape_of
 from leafwright.records import (
     Check,
@@ -222,6 +223,11 @@ def adjust(
     """
     used = tuple(o for o in everything if not o.set_aside)
     if all(o.assumed for o in used):
+        if any(o.set_aside == NOT_READ for o in everything):
+            return Held(
+                "nothing of the opening is read yet",
+                ("widths, heights, both diagonals, and a plumb line or levels",),
+            )
         return Held("every reading is set aside", ("at least one reading that is used",))
     if (held := same_place(used, places)) is not None:
         return held
@@ -312,7 +318,9 @@ def _settled(
     return Survey(
         marks=_marks(places, laid.unknowns, covariance),
         adjusted=adjusted,
-        set_aside=tuple(_left_out(o, places) for o in everything if o.set_aside),
+        set_aside=tuple(
+            _left_out(o, places) for o in everything if o.set_aside not in ("", NOT_READ)
+        ),
         freedom=freedom,
         weighted_sum=weighted_sum,
         critical=critical,

@@ -55,6 +55,7 @@ from leafwright.web.site import (
     word,
 )
 from leafwright.web.ticks import tick_id
+from leafwright.web.to_read import as_read
 
 _VERSION = re.compile(r"[0-9a-f]{16}")
 Work = Callable[[str, Request, FormData], Response]
@@ -160,7 +161,7 @@ class Editor:
         except ValueError:
             words = "The job file cannot be read as it stands; put it right first."
             return self._refused(request, slug, replace(look, said=(words,)))
-        edits = edits_of(typed, data)
+        edits = as_read(typed, data, edits_of(typed, data))
         if not edits:
             return self._done(request, slug, replace(look, typed={}))
         note = ", ".join(place_in_words(where) for where, _ in edits)[:120]

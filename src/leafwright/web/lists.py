@@ -104,17 +104,13 @@ def router(site: Site) -> APIRouter:
         name = word(form, "name", 81)
         if not name or len(name) > 80:
             return shelf(422, "Give the job a name of 1 to 80 letters.", name)
-        system = "metric" if form.get("system") == "metric" else "feet-inch"
-        leaves = "single" if form.get("leaves") == "single" else "pair"
         try:
-            if system == "metric":
-                text = starting_file(
-                    name, system="metric", leaves="single" if leaves == "single" else "pair"
-                )
-            else:
-                text = starting_file(
-                    name, system="feet-inch", leaves="single" if leaves == "single" else "pair"
-                )
+            text = starting_file(
+                name,
+                system="metric" if form.get("system") == "metric" else "feet-inch",
+                leaves="single" if form.get("leaves") == "single" else "pair",
+                to_read=True,
+            )
             saved = site.store.new(name, text)
         except (StoreError, ValueError) as error:
             return shelf(422, str(error), name)

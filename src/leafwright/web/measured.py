@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any, cast
@@ -11,6 +12,7 @@ from markupsafe import Markup
 from leafwright.chain import Quantity
 from leafwright.job.marks import side_of
 from leafwright.job.model import Job
+from leafwright.job.readings import NOT_READ
 from leafwright.paper.drawing import Drawing, DrawingItem, Leader, Symbol
 from leafwright.paper.scene import Anchor, Layer, Line, Point, Polyline, Text
 from leafwright.paper.sheets.elevation import opening_outline
@@ -114,7 +116,7 @@ def reading_name(table: dict[str, Any]) -> str:
     kind = table.get("kind")
     first, second = str(table.get("from", "")), str(table.get("to", ""))
     if kind == "distance" and first[:2] == "L@" and second == f"R@{first[2:]}":
-        up = first[2:]
+        up = re.sub(r"(?<=[0-9])(?=[a-z])", " ", first[2:])
         return "width half way up" if up == "mid" else f"width at {up} up"
     if kind == "floor" and table.get("x") is not None:
         return f"floor {table['x']} right, {table.get('z', '0')} toward you"
@@ -265,6 +267,8 @@ def opening_picture(
         items += _largest(found, factor, made.examined.largest)
     names: dict[str, str] = {}
     lines: list[tuple[Point, Point, ReadingRow]] = []
+    # What nobody has read yet is not drawn: what stands in the file for it is invented.
+    rows = tuple(row for row in rows if row.table.get("set_aside") != NOT_READ)
     for row in rows:
         first, second = str(row.table.get("from", "")), str(row.table.get("to", ""))
         if row.table["kind"] != "distance" or first not in places or second not in places:

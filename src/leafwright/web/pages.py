@@ -56,6 +56,7 @@ from leafwright.web.site import MissingError, Site
 from leafwright.web.sticked import section_rows, what_if_values
 from leafwright.web.stood import hang_values
 from leafwright.web.swung import swing_values
+from leafwright.web.to_read import is_to_read, reading_picture, to_read
 from leafwright.web.under import (
     Under,
     answer_form,
@@ -230,6 +231,10 @@ def _drawing(made: Plan, look: Look, rows: tuple[ReadingRow, ...], here: str) ->
             caption = f"Seen from the {made.job.job.seen_from}. {out}"
             if isinstance(made.examined, Examined) and not isinstance(made.examined.largest, Held):
                 caption += " Dash and dot: the largest rectangle that fits."
+        elif any(is_to_read(row.table) for row in rows):
+            svg = reading_picture(rows)
+            caption = f"Seen from the {made.job.job.seen_from}: what to read. Its size is not known"
+            caption += " yet, so it is drawn as any opening."
     elif look.path == "prove/calculation" and (drawn := link_picture(made, look.asked)):
         svg, caption = drawn
     elif look.path == "buy/holes" and (holed := hole_picture(made, look.asked)):
@@ -276,8 +281,10 @@ def _stage_values(
                 ),
             )
             for row in rows
+            if not is_to_read(row.table)
         ]
         return {
+            "to_read": to_read(sheet, rows),
             "survey_line": survey_line(made),
             "survey_test": survey_test(made),
             "doubt": doubt_panel(made, sheet, log),

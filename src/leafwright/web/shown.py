@@ -10,6 +10,7 @@ from markupsafe import Markup
 from leafwright import chain
 from leafwright.chain import Quantity
 from leafwright.doorway import Doorway
+from leafwright.job.readings import NOT_READ
 from leafwright.leaf import Leaf, Member
 from leafwright.pipeline import Plan, plan_quantities
 from leafwright.records import Held, Verdict
@@ -73,11 +74,15 @@ def day(planned: Planned, made: Plan, tally: Mapping[str, Tally]) -> tuple[DayLi
 
 
 def _measure(made: Plan) -> tuple[str, str]:
+    left = sum(one.set_aside == NOT_READ for one in made.job.reading)
     if isinstance(made.survey, Held):
-        return "todo", "the opening cannot be found yet"
+        count = len(made.job.reading)
+        so_far = f"{count - left} of {count} read" if left else ""
+        return "todo", so_far or "the opening cannot be found yet"
     used = [a for a in made.survey.adjusted if not a.observation.assumed]
     count = sum(1 for a in used if a.standardised is not None)
     alone = f", {len(used) - count} unchecked" if len(used) > count else ""
+    alone += f", {left} still to read" if left else ""
     if isinstance(made.examined, Examined) and made.examined.doubts.groups:
         wrong = sum(group.wrong for group in made.examined.doubts.groups)
         return "todo", f"{'one reading' if wrong == 1 else f'{wrong} readings'} in doubt"

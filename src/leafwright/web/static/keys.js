@@ -36,8 +36,76 @@ function button(key, use) {
   return made;
 }
 
-// The field whose keys are open, with the button that opened them.
+// The field whose keys are open, with the button that opened them. ``fresh`` is that its old value
+// still stands: the first figure begins a new one, as on any reckoner.
 let openAt = null;
+
+const tell = (field, kind) => field.dispatchEvent(new Event(kind, { bubbles: true }));
+
+function nameOf(field) {
+  return field.labels?.[0]?.textContent ?? "this field";
+}
+
+/** Show on the board what stands in the field, which may be out of sight behind it. */
+function readOut() {
+  const place = openAt.board.querySelector(".keys-value");
+  place.textContent = openAt.field.value || "–";
+  place.classList.toggle("old", openAt.fresh);
+}
+
+/** Take what was typed as it stands, and shut the keys; a form that asks one thing is sent. */
+function finish() {
+  const { field } = openAt;
+  field.value = finished(field.value, field.dataset.keys);
+  shut();
+  tell(field, "input");
+  tell(field, "change");
+  const form = field.form;
+  if (!field.value || !form?.matches("[data-whole]") || !form.getAttribute("action").endsWith("/put-in")) return;
+  const asked = [...form.elements].filter((e) => e.name && e.type !== "hidden");
+  if (asked.length === 1) form.requestSubmit();
+}
+
+/** Return the field whose keys come next on the page. */
+function nextAfter(field) {
+  const all = [...document.querySelectorAll("input[data-keys]")].filter((f) => f.checkVisibility());
+  return all[all.indexOf(field) + 1];
+}
+
+function press(key) {
+  const { field } = openAt;
+  if (key === "done") return finish();
+  const begins = openAt.fresh && /^[\d.]$/.test(key);
+  openAt.fresh = false;
+  field.value = pressed(begins ? "" : field.value, key);
+  tell(field, "input");
+  readOut();
+}
+
+function line(keys, kind = "") {
+  const made = document.createElement("div");
+  if (kind) made.className = kind;
+  for (const key of keys) made.append(button(key, press));
+  return made;
+}
+
+/** Return what stands over the keys: whose they are, what is typed, and the way on. */
+function headOf(field) {
+  const head = document.createElement("div");
+  head.className = "keys-head";
+  const name = document.createElement("span");
+  name.textContent = nameOf(field);
+  const value = document.createElement("output");
+  value.className = "keys-value";
+  const next = button("next", () => {
+    const then = nextAfter(field);
+    finish();
+    if (then?.isConnected) opened(then, then.parentElement.querySelector(".keys-open"));
+  });
+  next.setAttribute("aria-label", "next reading");
+  head.append(name, value, next);
+  return head;
+}
 
 function opened(field, opener) {
   const system = field.dataset.keys;
@@ -47,32 +115,15 @@ function opened(field, opener) {
   board.dataset.made = "";
   board.setAttribute("role", "group");
   board.setAttribute("aria-label", "Keys for the reading");
-  const use = (key) => {
-    if (key === "done") {
-      field.value = finished(field.value, system);
-      shut();
-      field.dispatchEvent(new Event("input", { bubbles: true }));
-      field.dispatchEvent(new Event("change", { bubbles: true }));
-      return;
-    }
-    field.value = pressed(field.value, key);
-    field.dispatchEvent(new Event("input", { bubbles: true }));
-  };
-  for (const row of system === "mm" ? MM : FEET) {
-    const line = document.createElement("div");
-    for (const key of row) line.append(button(key, use));
-    board.append(line);
-  }
-  if (system !== "mm") {
-    const line = document.createElement("div");
-    line.className = "sixteenths";
-    for (const key of SIXTEENTHS) line.append(button(key, use));
-    board.prepend(line);
-  }
+  board.append(headOf(field));
+  if (system !== "mm") board.append(line(SIXTEENTHS, "sixteenths"));
+  for (const row of system === "mm" ? MM : FEET) board.append(line(row));
   field.setAttribute("inputmode", "none");
   opener.setAttribute("aria-expanded", "true");
   opener.after(board);
-  openAt = { field, opener, board };
+  openAt = { field, opener, board, fresh: field.value !== "" };
+  readOut();
+  field.scrollIntoView({ block: "nearest", behavior: "instant" });
 }
 
 /** Shut the keys that are open; the focus goes back to what opened them if it was in them. */
@@ -110,7 +161,8 @@ function dress(root) {
     open.setAttribute("aria-label", name);
     open.addEventListener("click", () => {
       const isOpen = openAt?.field === field;
-      shut();
+      // What was typed with other keys stands as it is: it is not lost by going on.
+      if (openAt) finish();
       if (!isOpen) opened(field, open);
     });
     field.after(open);

@@ -36,6 +36,32 @@ function fieldNamed(name) {
 
 const called = (one) => one.getAttribute("aria-label") || one.textContent;
 
+/** What is looked at, with how far down the screen it stands: what is in the hand, then all in sight. */
+function heldInView() {
+  const hand = main.querySelector(".field:has(.keys) [id]") ?? document.activeElement;
+  const near = [];
+  for (let e = hand; e && e !== main && e !== document.body; e = e.parentElement) if (e.id) near.push(e);
+  const held = [];
+  for (const e of [...near, ...main.querySelectorAll("[id]")]) {
+    const box = e.getBoundingClientRect();
+    if (!box.height || box.bottom <= 0 || box.top >= innerHeight) continue;
+    // Something that begins over the screen says little of what is looked at in it.
+    if (near.includes(e) || box.top >= 0) held.push({ id: e.id, top: box.top });
+  }
+  return held;
+}
+
+/** Put what is looked at back where it stood: what came in above it must not move it. */
+function stay(held) {
+  for (const { id, top } of held) {
+    const now = document.getElementById(id);
+    if (!now || !now.getClientRects().length) continue;
+    const moved = now.getBoundingClientRect().top - top;
+    if (Math.abs(moved) > 1) scrollBy({ top: moved, behavior: "instant" });
+    return;
+  }
+}
+
 /** Make the page into another: only what differs, and nothing that is being typed in. */
 export function show(html) {
   // A file that cannot be read is being put right in this page.
@@ -56,6 +82,7 @@ export function show(html) {
   nextMain.querySelector("#offline").replaceWith(document.getElementById("offline").cloneNode(true));
   const had = document.activeElement;
   const name = called(had);
+  const held = heldInView();
   keepingFocus(() => {
     const typed = [...main.querySelectorAll("[data-typed][id]")].map((field) => [field, field.value]);
     become(document.querySelector("header"), next.querySelector("header"));
@@ -71,6 +98,7 @@ export function show(html) {
   if (had.matches("button:not([id])") && had.isConnected && main.contains(had) && called(had) !== name) main.focus({ preventScroll: true });
   shown = newest = main.dataset.version;
   for (const [field, { value, words }] of refused) mark(field, value, words);
+  stay(held);
   document.dispatchEvent(new CustomEvent("leafwright:shown"));
 }
 
