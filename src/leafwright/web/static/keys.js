@@ -146,7 +146,7 @@ document.addEventListener("keydown", (event) => {
 
 function dress(root) {
   for (const field of root.querySelectorAll("input[data-keys]")) {
-    const name = `Keys for ${field.labels?.[0]?.textContent ?? "this field"}`;
+    const name = `Keys for ${nameOf(field)}`;
     const there = field.nextElementSibling;
     if (there?.classList.contains("keys-open")) {
       there.setAttribute("aria-label", name);
