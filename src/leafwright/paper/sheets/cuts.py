@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 from leafwright.leaf import Leaf
 from leafwright.paper.drawing import Dimension, DrawingItem
@@ -24,16 +25,33 @@ SAW = Caution(
     "burns. Deburr before anybody handles the piece.",
 )
 
-#: A card of the cut cards is at least this wide and high [mm].
-CARD_WIDTH, CARD_HEIGHT = 128.0, 116.0
-#: How high the cuts of an end are written, the largest that there is room for [mm].
-CUT_MM = (3.4, 3.0, 2.7, 2.4, 2.2)
+#: A card of the cut cards is at least this wide [mm].
+CARD_WIDTH = 128.0
+Sizes = tuple[float, float, float]
+#: How high the cuts of an end are written, what is read off the picture, and the length: the
+#: largest that there is room for [mm].
+SIZES: Sequence[Sizes] = (
+    (6.0, 6.0, 11.0),
+    (5.0, 6.0, 11.0),
+    (4.2, 6.0, 11.0),
+    (3.6, 6.0, 11.0),
+    (3.2, 6.0, 11.0),
+    (3.2, 4.4, 9.0),
+    (2.8, 4.4, 8.0),
+    (2.8, 3.4, 7.0),
+    (2.5, 2.6, 7.0),
+    (2.2, 2.6, 7.0),
+)
+#: So large they are at the least where another card is put under them.
+KEPT = SIZES[4]
 #: On a sheet with less room than this a card is as wide as the sheet [mm].
 LOW = 150.0
-#: A card higher than this has room for a larger length [mm].
-ROOMY = 150.0
+#: How much room there is beside the picture for dimensions that stand upright [mm].
+ASIDE = 17.0
 #: How high a piece is drawn on its card, where its slanted ends leave room [mm].
 PICTURE_MM = 18.0
+#: Between two cards [mm].
+APART = 4.0
 
 
 def _cut_table(at: Desk, cuts: CutList) -> Table:
@@ -98,11 +116,14 @@ def _order_blocks(at: Desk) -> list[Block]:
     ]
 
 
-def _card(at: Desk, item: CutItem, box: Box) -> list[DrawingItem]:
-    """Return one card: the mark, the length in large figures, both ends at one scale, offsets."""
+def _card(at: Desk, item: CutItem, box: Box, sizes: Sequence[Sizes] = SIZES) -> _Card:
+    """Return one card: the mark, the length in large figures, both ends at one scale, offsets.
+
+    It is written in the first of ``sizes`` that there is room for, or in the last.
+    """
     words = at.words
     inner = box.inset(3.5)
-    items: list[DrawingItem] = [rectangle(box, "thin")]
+    items: list[DrawingItem] = []
     marks = ", ".join(item.marks)
     head = heading(
         f"{len(item.marks)} × {marks}",
@@ -128,29 +149,38 @@ def _card(at: Desk, item: CutItem, box: Box) -> list[DrawingItem]:
             turn, left=inner.left, top=steel.bottom - 0.4, width=inner.width, height_mm=2.6
         )
         items += steel.items
-    big = Text(
-        ((inner.left + inner.right) / 2, steel.bottom - 3.0),
-        words.length(item.length),
-        height_mm=11.0 if box.height > ROOMY else 7.0,
-        anchor="centre-top",
-        bold=True,
-    )
-    items.append(big)
-    items.append(
-        Text(
-            ((inner.left + inner.right) / 2, steel.bottom - (17.0 if box.height > ROOMY else 13.0)),
-            overall(item),
-            height_mm=2.4,
-            anchor="centre-top",
-        )
-    )
-    low = bar_picture(at, item, inner, steel.bottom - (28.0 if box.height > ROOMY else 24.0), items)
+    middle, top = (inner.left + inner.right) / 2, steel.bottom - 3.0
     under = inner.bottom + 6.0
-    for size in CUT_MM:
+    for size, read, large in sizes:
+        below = top - large - 2.4
+        drawn: list[DrawingItem] = [
+            Text(
+                (middle, top),
+                words.length(item.length),
+                height_mm=large,
+                anchor="centre-top",
+                bold=True,
+            ),
+            Text((middle, below), overall(item), height_mm=2.8, anchor="centre-top"),
+        ]
+        low = below - 6.0
+        # A square piece is its length: a picture of it says no more.
+        if item.notch is not None or not _square(item):
+            low = bar_picture(at, item, inner, below - 2.0 * read - 8.0, drawn, read)
         told, bottom = _ends(at, item, inner, low, size)
         if bottom >= under:
             break
-    return [*items, *told, *_ticks(item, inner.left, inner.bottom + 1.0, inner.width)]
+    ticks = _ticks(item, inner.left, inner.bottom + 1.0, inner.width)
+    every = (rectangle(box, "thin"), *items, *drawn, *told, *ticks)
+    return _Card(every, box.top - bottom + 9.5)
+
+
+@dataclass(frozen=True, slots=True)
+class _Card:
+    """A card as it is drawn, and how high it has to be for what is on it [mm]."""
+
+    items: tuple[DrawingItem, ...]
+    needs: float
 
 
 def _ends(
@@ -160,10 +190,15 @@ def _ends(
     middle = (inner.left + inner.right) / 2
     items: list[DrawingItem] = []
     lowest = top
-    for name, end, left, right in (
+    sides: tuple[tuple[str, CutEnd, float, float], ...]
+    both = [end_steps(end, at.words) for end in (item.start, item.end)]
+    sides = (
         ("Left end", item.start, inner.left, middle - 2),
         ("Right end", item.end, middle + 2, inner.right),
-    ):
+    )
+    if _square(item) and both[0] == both[1]:
+        sides = (("Both ends", item.start, inner.left, inner.right),)
+    for name, end, left, right in sides:
         told = end_steps(end, at.words)
         texts = [f"{n}. {step}" for n, step in enumerate(told, start=1)] if told[1:] else told
         below = top
@@ -192,17 +227,27 @@ def _ticks(item: CutItem, left: float, bottom: float, width: float) -> list[Draw
 
 def overall(item: CutItem) -> str:
     """Return what a piece's length is measured between."""
-    square = all(s < 1e-9 for end in (item.start, item.end) for _, s in end.offsets)
-    return "overall, square ends" if square else "long point to long point"
+    return "overall, square ends" if _square(item) else "long point to long point"
 
 
-def bar_picture(at: Desk, item: CutItem, inner: Box, top: float, items: list[DrawingItem]) -> float:
-    """Draw the piece, both ends at one scale and its middle broken out; return the y below it."""
+def _square(item: CutItem) -> bool:
+    """Return whether a piece is square at both ends."""
+    return all(s < 1e-9 for end in (item.start, item.end) for _, s in end.offsets)
+
+
+def bar_picture(
+    at: Desk, item: CutItem, inner: Box, top: float, items: list[DrawingItem], read: float = 2.6
+) -> float:
+    """Draw the piece, both ends at one scale and its middle broken out; return the y below it.
+
+    What is read off it is ``read`` high [mm].
+    """
+    second = 2.0 * read + 6.0
     reach = max(s for end in (item.start, item.end) for _, s in end.offsets)
     width = max(u for u, _ in item.start.offsets)
     k = min(PICTURE_MM / width, 0.3 * inner.width / max(reach, 1e-9))
     bottom = top - k * width
-    left_x, right_x = inner.left + 15.0, inner.right - 15.0
+    left_x, right_x = inner.left + ASIDE, inner.right - ASIDE
     middle, gap, lean = (left_x + right_x) / 2, 2.2, 1.2
     for end, x, sign, stop in (
         (item.start, left_x, 1.0, middle - gap),
@@ -212,26 +257,26 @@ def bar_picture(at: Desk, item: CutItem, inner: Box, top: float, items: list[Dra
         outline = [(stop - lean, bottom), *points, (stop + lean, bottom + k * width)]
         items.append(Polyline(tuple(outline), "cut"))
         items.append(Line(outline[0], outline[-1], "thin"))
-        items += _end_dimensions(at, end, x, sign, bottom, k)
+        items += _end_dimensions(at, end, x, sign, bottom, k, read)
     items.append(
         Dimension(
             (left_x, bottom),
             (right_x, bottom),
-            -13.0,
+            -second,
             overall(item),
             "x",
             base=bottom,
             height_mm=2.6,
         )
     )
-    return bottom - 17.0
+    return bottom - second - 4.0
 
 
 def _end_dimensions(
-    at: Desk, end: CutEnd, x: float, sign: float, bottom: float, k: float
+    at: Desk, end: CutEnd, x: float, sign: float, bottom: float, k: float, read: float
 ) -> list[DrawingItem]:
     """Return how far each edge of an end stands back from its long point, and where that is."""
-    width = max(u for u, _ in end.offsets)
+    width, first = max(u for u, _ in end.offsets), read + 3.0
     items: list[DrawingItem] = []
     for u, s in (end.offsets[0], end.offsets[-1]):
         if s < 1e-9:
@@ -243,11 +288,11 @@ def _end_dimensions(
             Dimension(
                 (ends[0], y),
                 (ends[1], y),
-                -5.0 if below else 5.0,
+                -first if below else first,
                 at.words.length(s),
                 "x",
                 base=bottom if below else bottom + k * width,
-                height_mm=2.6,
+                height_mm=read,
                 outside="after" if sign > 0 else "before",
             )
         )
@@ -257,10 +302,10 @@ def _end_dimensions(
                 Dimension(
                     (x, bottom),
                     (x, bottom + k * u),
-                    -5.0 * sign,
+                    -first * sign,
                     at.words.length(u),
                     "y",
-                    height_mm=2.6,
+                    height_mm=read,
                 )
             )
     return items
@@ -282,17 +327,49 @@ def card_sheets(at: Desk) -> tuple[Sheet, ...]:
     room = replace(room, top=note.bottom - 3.0)
     # Wider, its words need fewer lines.
     low = room.height < LOW
-    across = 1 if low else max(1, int((room.width + 4) // (CARD_WIDTH + 4)))
-    down = max(1, int((room.height + 4) // (CARD_HEIGHT + 4)))
-    each = (room.width - 4.0 * (across - 1)) / across
-    high = (room.height - 4.0 * (down - 1)) / down
+    across = 1 if low else max(1, int((room.width + APART) // (CARD_WIDTH + APART)))
+    each = (room.width - APART * (across - 1)) / across
+    tall = Box(room.left, room.bottom, room.left + each, room.top)
+    columns: list[list[CutItem]] = []
+    free = 0.0
+    for item in in_cut_order(cuts, at.plan.order):
+        needs = _card(at, item, tall, (KEPT,)).needs
+        if not columns or needs > free:
+            columns.append([])
+            free = room.height
+        columns[-1].append(item)
+        free -= needs + APART
     sheets = []
-    ordered = in_cut_order(cuts, at.plan.order)
-    for start in range(0, len(ordered), across * down):
+    while columns:
+        taken, columns = columns[:across], columns[across:]
+        if low and columns and all(_square(item) for item in (*taken[0], *columns[0])):
+            # Square pieces have few words: two of them share a sheet.
+            taken, columns = [*taken, columns[0]], columns[1:]
+        wide = (room.width - APART * (len(taken) - 1)) / len(taken)
         items: list[DrawingItem] = [*note.items]
-        for n, item in enumerate(ordered[start : start + across * down]):
-            left = room.left + (n % across) * (each + 4.0)
-            top = room.top - (n // across) * (high + 4.0)
-            items += _card(at, item, Box(left, top - high, left + each, top))
+        for n, column in enumerate(taken):
+            left = room.left + n * (wide + APART)
+            items += _column(at, column, Box(left, room.bottom, left + wide, room.top))
         sheets.append(replace(sheet, items=tuple(items)))
     return tuple(sheets)
+
+
+def _column(at: Desk, cards: Sequence[CutItem], room: Box) -> list[DrawingItem]:
+    """Return cards under each other, as large as they go, what is left over shared among them."""
+    free = room.height - APART * (len(cards) - 1)
+    heights = [free]
+    sizes = SIZES
+    if len(cards) > 1:
+        for size in SIZES:
+            sizes = (size,)
+            heights = [_card(at, item, room, sizes).needs for item in cards]
+            if sum(heights) <= free:
+                break
+    spare = (free - sum(heights)) / len(cards)
+    items: list[DrawingItem] = []
+    top = room.top
+    for item, needs in zip(cards, heights, strict=True):
+        box = Box(room.left, top - needs - spare, room.right, top)
+        items += _card(at, item, box, sizes).items
+        top = box.bottom - APART
+    return items
