@@ -342,7 +342,8 @@ def test_a_transom_that_the_bolts_pass_beside_holds_its_own_weight_and_the_wind(
     assert isinstance(wind, LeafWind)
     psi = max(p.on_solid for p in wind.panels) * wind.factors.strength / (LBF / INCH**2)
     moments = (5.59 / 12 + psi * 2.5) * L**2 / 8 / 1000
-    assert made.ratio == pytest.approx(moments / (46 * 1.30 / 1.67), rel=0.01)
+    # The table has three figures of each, and its tube its own corner radius.
+    assert made.ratio == pytest.approx(moments / (46 * 1.30 / 1.67), rel=0.02)
 
 
 def test_wind_bends_a_transom_only_where_it_blows() -> None:

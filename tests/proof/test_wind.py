@@ -391,3 +391,56 @@ def test_wind_of_a_leaf_can_be_written_down() -> None:
     assert data["force"] == on.force
     assert [p["surface"] for p in data["panels"]] == ["mesh", "bars"]
     assert all(isinstance(p, PanelWind) and p.force > 0.0 for p in on.panels)
+
+
+# ---------------------------------------------------------------- what boards end on
+
+
+BOARDS: dict[str, Any] = {"kind": "boards", "thickness": "20 mm", "density": "400 kg/m3"}
+
+
+@pytest.mark.parametrize(
+    ("runs", "ends_on"),
+    [
+        ("up", {"leaf/bottom rail", "leaf/top rail"}),
+        ("across", {"leaf/hanging stile", "leaf/meeting stile"}),
+    ],
+)
+def test_boards_load_the_bars_that_they_end_on(runs: str, ends_on: set[str]) -> None:
+    leaf, on = blown(1.2, 3.0, infill=[{**BOARDS, "runs": runs}])
+    found = spread(leaf, on)
+    assert set(found) == ends_on
+    assert list(found.values()) == pytest.approx([on.force / 2] * 2)
+
+
+def test_sheet_over_boards_carries_as_a_plate() -> None:
+    infill = [{**BOARDS, "on": "face", "runs": "up"}, {**SHEET, "on": "back"}]
+    leaf, on = blown(1.2, 3.0, infill=infill)
+    assert set(spread(leaf, on)) == {"leaf/hanging stile", "leaf/meeting stile"}
+
+
+def test_boards_that_nobody_says_the_way_of_are_proved_both_ways() -> None:
+    tables = {"loads": {"indoor_pressure": "20 psf"}}
+
+    def used(**runs: str) -> dict[str, float]:
+        _, proof = proved(1.6, 2.0, infill=[{**BOARDS, **runs}], tables=tables)
+        return {
+            c.key: c.ratio
+            for c in proof.checks
+            if c.ratio is not None and ("stile/" in c.key or "rail/" in c.key)
+        }
+
+    unsaid, up, across = used(), used(runs="up"), used(runs="across")
+    more_up = {key for key in up if up[key] > across[key] * 1.01}
+    more_across = {key for key in up if across[key] > up[key] * 1.01}
+    assert more_up and more_across
+    for key, ratio in unsaid.items():
+        assert ratio == pytest.approx(max(up[key], across[key]), rel=1e-6), key
+
+
+def test_all_the_wind_is_given_back_whichever_way_boards_run() -> None:
+    _, proof = proved(1.6, 2.0, infill=[BOARDS], hold={"shut": "latch", "at": ["bottom", "top"]})
+    assert isinstance(proof.wind, LeafWind)
+    for way in ("", ", boards the other way"):
+        loads = [p.z for p in proof.pivot_loads if p.case == f"wind on face{way}"]
+        assert abs(sum(loads)) == pytest.approx(proof.wind.force)

@@ -61,6 +61,9 @@ NAMES: dict[Situation, str] = {
 LYING: tuple[Situation, ...] = ("trestles", "three points", "tipped")
 BARE: tuple[Situation, ...] = (*LYING, "lifted")
 
+#: How a case's key ends where boards run the other way.
+OTHER_WAY = ", boards the other way"
+
 #: How a situation's name ends where the pins are clamped in their bores.
 CLAMPED = ", clamped"
 
@@ -98,6 +101,7 @@ class LiveLoads:
 
     ``wind`` is what wind square to the leaf puts on its elements, a magnitude [N/m], as its
     standard gives it before factors; ``nose`` is where the nose of the shut leaf is held.
+    ``wind_other`` is the wind where boards that nobody says the way of run the other way.
     ``stopping`` is what the leaf's own mass presses on with as its open stop slows it: none, and
     there is no such case.
     """
@@ -107,6 +111,7 @@ class LiveLoads:
     wind: tuple[MemberLoad, ...] = ()
     nose: tuple[NosePlace, ...] = ("bottom",)
     stopping: tuple[LineLoad, ...] = ()
+    wind_other: tuple[MemberLoad, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +119,7 @@ class LeafCase:
     """One case of the frame: a situation with its factors, for strength, movement or both.
 
     ``live`` is the factor of the person, the push, the knock or the wind, whichever the situation
-    has.
+    has. ``other_way`` is wind on boards that run the other way.
     """
 
     key: str
@@ -123,6 +128,7 @@ class LeafCase:
     live: Number
     for_strength: bool
     for_movement: bool
+    other_way: bool = False
 
 
 def leaf_cases(
@@ -131,6 +137,7 @@ def leaf_cases(
     *,
     clamped: bool = False,
     stop: bool = False,
+    both_ways: bool = False,
 ) -> tuple[LeafCase, ...]:
     """Return the cases that a proof by one method needs.
 
@@ -139,6 +146,7 @@ def leaf_cases(
         wind: factors of the wind; None leaves it out.
         clamped: also with the pins clamped in their bores, for strength alone.
         stop: also as it meets its open stop.
+        both_ways: wind also with boards that run the other way, for strength alone.
     """
     found: list[LeafCase] = []
     for situation in NAMES:
@@ -159,6 +167,12 @@ def leaf_cases(
             found.append(LeafCase(situation, situation, 1.0, moves, False, True))
         dead = (1.2, strong) if live else (1.4, 0.0)
         found.append(LeafCase(f"{situation}, factored", situation, *dead, True, False))
+    if both_ways:
+        found += [
+            replace(c, key=f"{c.key}{OTHER_WAY}", for_movement=False, other_way=True)
+            for c in found
+            if is_wind(c.situation) and c.for_strength
+        ]
     return tuple(found)
 
 
@@ -225,7 +239,7 @@ def _case(frame: LeafFrame, case: LeafCase, live: LiveLoads) -> Case:
     if is_wind(case.situation):
         # On its face the wind comes from where the viewer stands.
         way = -1.0 if "on face" in case.situation else 1.0
-        for w in live.wind:
+        for w in live.wind_other if case.other_way else live.wind:
             weight, pressed = on.get(w.element, (0.0, 0.0))
             on[w.element] = (weight, pressed + way * case.live * w.weight)
     lines = []

@@ -172,13 +172,12 @@ def hung_cases(m: Mounting, *, stiff: bool = False) -> tuple[HungCase, ...]:
     by_case: dict[str, list[PivotLoad]] = {}
     for load in sorted(m.loads_at(*m.pivots), key=lambda found: found.place):
         by_case.setdefault(load.case, []).append(load)
-    free = {loads[0].situation: loads for loads in by_case.values() if not loads[0].clamped}
+    free = {case: loads for case, loads in by_case.items() if not loads[0].clamped}
     found: list[HungCase] = []
     for case, loads in by_case.items():
         twin, share = loads, 0.0
         if loads[0].clamped:
-            plain = loads[0].situation.removesuffix(CLAMPED)
-            twin = next((f for s, f in free.items() if s == plain), loads)
+            twin = free.get(case.replace(CLAMPED, "", 1), loads)
             share = _bound(play, own, twin, loads)
             if share == 0.0:
                 continue

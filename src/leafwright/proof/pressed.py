@@ -1,8 +1,9 @@
 """Where wind and what lies on the infill go: from the panels to the members of a leaf's frame.
 
-What presses on a panel goes to its two long edges, half each, spread evenly along them. The frame
-shares it truly, out of its plane; the long members are taken to carry all of it, and are the ones
-that bend most. What bare bars catch stays on them.
+What presses on a panel goes to its two long edges, half each, spread evenly along them; on boards
+to the two that they end on. The frame shares it truly, out of its plane; the long members are taken
+to carry all of it of a plate, and are the ones that bend most. Where nobody says which way boards
+run, the leaf is proved both ways. What bare bars catch stays on them.
 """
 
 from __future__ import annotations
@@ -18,8 +19,16 @@ from leafwright.proof.wind import LeafWind, PanelWind
 from leafwright.records import KilogramsPerSquareMetre
 
 
-def wind_lines(frame: LeafFrame, on: LeafWind) -> tuple[MemberLoad, ...]:
-    """Return what wind puts on every element square to the leaf, a magnitude [N/m]."""
+def wind_lines(
+    frame: LeafFrame, on: LeafWind, *, other_way: bool = False
+) -> tuple[MemberLoad, ...]:
+    """Return what wind puts on every element square to the leaf, a magnitude [N/m].
+
+    Args:
+        frame: the leaf's frame.
+        on: the wind on its panels.
+        other_way: boards that nobody says the way of end on the panel's short edges.
+    """
     at = {node.key: node.at for node in frame.model.nodes}
     lengths = {e.key: math.dist(at[e.start], at[e.end]) for e in frame.model.elements}
     middles = {e.key: (at[e.start][1] + at[e.end][1]) / 2.0 for e in frame.model.elements}
@@ -44,7 +53,10 @@ def wind_lines(frame: LeafFrame, on: LeafWind) -> tuple[MemberLoad, ...]:
     stiles = [m for m in leaf.members if m.role.endswith("stile")]
     for panel, clear, rectangle in zip(on.panels, leaf.panels, rectangles(leaf), strict=True):
         tall = clear.top - clear.bottom >= clear.right - clear.left
-        edges = stiles if tall else rails[clear.number - 1 : clear.number + 1]
+        to_stiles = tall != (other_way and panel.either)
+        if panel.edges != "long":
+            to_stiles = panel.edges == "stiles"
+        edges = stiles if to_stiles else rails[clear.number - 1 : clear.number + 1]
         for edge in edges:
             spread(edge, panel, panel.on_edges / 2.0)
         if panel.on_bars > 0.0:

@@ -56,7 +56,8 @@ ASSUMPTIONS = (
     "a pin tilts freely in its bore, or is clamped there: members and pivots are proved both ways",
     "infill weighs on the members round its panel, in the leaf's middle plane; it stiffens nothing",
     "wind is square on the shut leaf, either way; what presses on a panel goes to its two long "
-    "edges, half each; the nose is held where its hold says (its bottom, where nothing is said)",
+    "edges, half each, and on boards to the two that they end on, both ways where nobody says "
+    "which way they run; the nose is held where its hold says (its bottom, where nothing is said)",
     "posts, beam, floor, hinges and pins are taken as rigid: what they give adds to the sag",
     "lying, tipped up from flat and lifted, the leaf is bare and moved slowly",
     "a leaf that meets its open stop is slowed by it as by a spring, at its greatest force, and "
@@ -143,13 +144,17 @@ def prove(
     known = None if isinstance(wind, Held) else wind
     nose = tuple(dict.fromkeys(table.hold.at))
     factors = known.factors if known else None
-    cases = leaf_cases(job.basis.method, factors, clamped=True, stop=knock is not None)
+    either = known is not None and any(panel.either for panel in known.panels)
+    cases = leaf_cases(
+        job.basis.method, factors, clamped=True, stop=knock is not None, both_ways=either
+    )
     live = LiveLoads(
         wishes.person.value,
         wishes.push.value,
         wind_lines(frame, known) if known else (),
         nose,
         () if knock is None else knock.lines,
+        wind_lines(frame, known, other_way=True) if known and either else (),
     )
     model = with_cases(frame, cases, live)
     result = solve(model)

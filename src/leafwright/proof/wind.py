@@ -34,6 +34,9 @@ from leafwright.records import (
 
 Surface = Literal["solid", "mesh", "bars"]
 
+#: What carries a panel's pressure: its two long edges, or what boards end on.
+Edges = Literal["long", "stiles", "rails"]
+
 #: Infill that lets no wind through.
 SOLID = ("boards", "sheet", "polycarbonate", "twin-wall", "glass", "panel")
 
@@ -44,8 +47,9 @@ class PanelWind:
 
     ``solidity`` is what of ``area``, all that the panel covers, stops the wind; ``on_solid`` is
     the pressure on that [Pa], and on a mesh's wires; ``force`` is all of it together, and
-    ``on_edges`` of it goes to the panel's two long edges; the rest the bars catch themselves, at
-    ``on_bars`` [Pa] of their own width.
+    ``on_edges`` of it goes to two of the panel's edges, ``edges``: the two long ones, or those that
+    its boards end on; ``either`` where nobody says which way boards run. The rest the bars catch
+    themselves, at ``on_bars`` [Pa] of their own width.
     """
 
     panel: int
@@ -58,6 +62,8 @@ class PanelWind:
     on_bars: Pascals
     on_edges: Newtons
     force: Newtons
+    edges: Edges = "long"
+    either: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,6 +212,20 @@ def _infills(table: LeafTable, panel: int) -> Sequence[Infill]:
     return [i for i in table.infill if i.panel in ("each", panel)]
 
 
+def _edges(infills: Sequence[Infill]) -> tuple[Edges, bool]:
+    """Return what a covered panel's pressure goes to, and whether boards leave that open.
+
+    Boards carry it along their length; a sheet on one of its faces carries it as a plate.
+    """
+    solid = [i for i in infills if i.kind in SOLID]
+    if not solid or any(i.kind != "boards" for i in solid):
+        return "long", False
+    runs = {i.runs for i in solid}
+    if len(runs) == 1 and None not in runs:
+        return ("rails" if runs == {"up"} else "stiles"), False
+    return "long", True
+
+
 def _on_panel(rectangle: Rectangle, table: LeafTable, leaf: Leaf, blows: Blows) -> PanelWind:
     area = leaf.width * (rectangle.top - rectangle.bottom)
     infills = _infills(table, rectangle.panel)
@@ -225,7 +245,10 @@ def _on_panel(rectangle: Rectangle, table: LeafTable, leaf: Leaf, blows: Blows) 
     if blows.whole is not None or covered:
         solid = 1.0 if blows.whole is None else blows.whole
         force = found.on_solid * solid * area
-        return replace(found, solidity=solid, on_edges=force, force=force)
+        edges, either = _edges(infills)
+        return replace(
+            found, solidity=solid, on_edges=force, force=force, edges=edges, either=either
+        )
     bars = min(area, sum(long * wide for _, long, wide in bars_in(leaf, rectangle)))
     open_part, wire = 1.0, 0.0
     for mesh in infills:
