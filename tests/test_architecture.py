@@ -39,6 +39,7 @@ LAYERS = (
     ("outfit",),
     ("pipeline",),
     ("say",),
+    ("say_loads",),
     ("say_cutting",),
     ("documents",),
     ("say_site",),

@@ -20,6 +20,7 @@ from leafwright.say import (
     words_of,
 )
 from leafwright.say_cutting import order_told
+from leafwright.say_loads import loads_words
 from leafwright.shop.cut_order import CutOrder
 from leafwright.shop.nest import Nest
 from leafwright.survey import Survey
@@ -144,6 +145,7 @@ def plan_text(made: Plan) -> str:
     lines += _shop_lines(made, words)
     lines += site_lines(made)
     lines += ["", f"Checks: {count_of(made.checks)}"]
+    lines += [f"  {said}" for said in [loads_words(made)] if said]
     for check in made.checks:
         if check.verdict is Verdict.OK:
             continue

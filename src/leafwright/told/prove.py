@@ -7,6 +7,7 @@ from leafwright.documents.records import Group
 from leafwright.pipeline import Plan
 from leafwright.records import Check, Held, Verdict
 from leafwright.say import VERDICTS, Words, check_source, count_of, sentence, words_of
+from leafwright.say_loads import loads_words
 from leafwright.told.lines import cautions, exit_code_of, heading_lines, stop_lines, wrapped
 
 
@@ -21,7 +22,8 @@ def prove_text(made: Plan, *, whole: bool) -> str:
     found = calculation(made)
     lines = heading_lines(made, "calculation")
     lines += stop_lines(made.stops)
-    lines += [f"By {found.basis}. Checks: {count_of(made.checks)}", ""]
+    lines.append(f"By {found.basis}. Checks: {count_of(made.checks)}")
+    lines += [*wrapped(loads_words(made), "  ", first=""), ""]
     for held in (*made.proofs, *made.mounts):
         if isinstance(held, Held):
             lines += wrapped(f"Held, because {held.why}.", "  ", first="")

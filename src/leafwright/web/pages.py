@@ -20,6 +20,7 @@ from leafwright.pipeline import Plan
 from leafwright.records import Held
 from leafwright.say import BY_HAND, JIG, LIES, default_line, sentence, words_of
 from leafwright.say_cutting import order_told
+from leafwright.say_loads import loads_words
 from leafwright.shop.cut_order import CutOrder
 from leafwright.survey.examine import Examined
 from leafwright.web import files
@@ -321,6 +322,7 @@ def _stage_values(
             ],
             "situations": situations(made),
             "leaf_now": loaded_key,
+            "loads": loads_words(made),
             "case_now": look.asked.get("case", "standing"),
             "bracings": bracing_rows(made, loaded_key),
             "answering": _answering(made, look, sheet),

@@ -13,6 +13,7 @@ from leafwright.paper.sheets.flow import Block, Boxed, Figures, Listed, Says, Ti
 from leafwright.paper.sheets.opening import picture
 from leafwright.records import Verdict
 from leafwright.say import count_of, default_line, sentence
+from leafwright.say_loads import loads_words
 from leafwright.site.made import refit_words
 from leafwright.survey import Survey
 
@@ -91,10 +92,12 @@ def cover_sheets(at: Desk) -> tuple[Sheet, ...]:
     state = "This packet may be cut from." if at.plan.for_cutting else "NOT FOR CUTTING yet."
     if any(c.verdict is Verdict.ASK for c in at.plan.checks):
         state += " What is boxed is still open: it must be answered before anything is hung."
+    loads = loads_words(at.plan)
     blocks: tuple[Block, ...] = (
         Title(at.plan.job.job.name, 7.0),
         Says(state, 3.6),
         Figures(tuple(cover_figures(at)), 2, 5.0),
+        *([Says(loads)] if loads else []),
         *_changed(at),
         *_stops(at),
         *_open_questions(at),
@@ -121,7 +124,7 @@ def notes_sheets(at: Desk) -> tuple[Sheet, ...]:
         lambda: sheet,
         (
             Title("Not said in the job file, so taken by default", 4.0),
-            Says("Write any of these in the job file to change it."),
+            Says("Nothing in the job file changes what has no key here."),
             Listed(tuple(default_line(q, at.words) for q in at.plan.defaults)),
             Title("Not worked out by this packet", 4.0),
             Listed(

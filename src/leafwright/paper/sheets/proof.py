@@ -21,6 +21,7 @@ from leafwright.say import (
     place_words,
     sentence,
 )
+from leafwright.say_loads import loads_words
 
 NOT_A_STAMP = Caution(
     "What this proof is not",
@@ -287,7 +288,8 @@ def proof_sheets(at: Desk) -> tuple[Sheet, ...]:
             later,
             _check_table(at),
             name=count_of(at.plan.checks),
-            note="What is plainly ok stands with all the rest on the sheets Calculation.",
+            note="What is plainly ok stands with all the rest on the sheets Calculation. "
+            f"{loads_words(at.plan)}",
         )
     ]
     leaves = {leaf.key: leaf for leaf in at.plan.leaves if isinstance(leaf, Leaf)}
