@@ -19,7 +19,7 @@ ROOT = Path(__file__).parents[1] / "src" / "leafwright"
 
 # What a module may import stands before it. A group knows nothing of the others on its line.
 LAYERS = (
-    ("records",),
+    ("records", "fault"),
     ("runner",),
     ("units",),
     ("handbook",),

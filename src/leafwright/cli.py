@@ -210,15 +210,10 @@ def main(argv: Sequence[str] | None = None) -> int:
         print(f"Cannot read or write{where}: {error.strerror or error}.", file=sys.stderr)
         return BAD_INPUT
     except Exception as error:
-        frame = error.__traceback__
-        while frame is not None and frame.tb_next is not None:
-            frame = frame.tb_next
-        place = ""
-        if frame is not None:
-            name = Path(frame.tb_frame.f_code.co_filename).name
-            place = f" in {name}, line {frame.tb_lineno}"
+        from leafwright.fault import place_of_fault
+
         print(
-            f"This is a fault of Leafwright, not of your job: {type(error).__name__}{place}: "
+            f"This is a fault of Leafwright, not of your job: {place_of_fault(error)}: "
             f"{error}\nYour files are as they were. Please report it with the job file.",
             file=sys.stderr,
         )

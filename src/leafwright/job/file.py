@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+import re
 from dataclasses import dataclass
 from pathlib import Path as FilePath
 from typing import Any
@@ -24,6 +25,8 @@ from leafwright.job.words import MISSING, as_written, problem_words, spot_of
 LONGEST = 300_000
 #: So is one with a longer line [characters].
 LONGEST_LINE = 2_500
+#: What is no letter of any script: a terminal obeys some of it, and XML has no form for it.
+_UNSEEN = re.compile("[\\x00-\\x08\\x0b-\\x1f\\x7f-\\x9f\\ufdd0-\\ufdef\\ufffe\\uffff]")
 #: Tables and lists lie less deep in one another than this; the model's are six deep at most.
 DEEPEST = 20
 
@@ -37,6 +40,15 @@ class JobFile:
     name: str
 
 
+def _unseen(where: Path, text: str, lines: dict[Path, int]) -> Problem | None:
+    """Return what is wrong with a text or a key that no page, sheet or terminal can show."""
+    found = _UNSEEN.search(text)
+    if found is None:
+        return None
+    told = f"a sign that cannot be seen (U+{ord(found[0]):04X})"
+    return Problem(where, line_of(lines, where), told, "take it out, and type the text again")
+
+
 def _unfit(data: dict[str, Any], lines: dict[Path, int]) -> Problem | None:
     """Return what no job file holds, and what later stages could not even name."""
     level: list[tuple[Path, Any]] = [((), data)]
@@ -45,6 +57,13 @@ def _unfit(data: dict[str, Any], lines: dict[Path, int]) -> Problem | None:
         for where, value in level:
             if isinstance(value, dict):
                 below += [((*where, key), inner) for key, inner in value.items()]
+                keys = (_unseen((*where, key), key, lines) for key in value)
+                wrong = next(filter(None, keys), None)
+                if wrong is not None:
+                    return wrong
+            elif isinstance(value, str):
+                if (wrong := _unseen(where, value, lines)) is not None:
+                    return wrong
             elif isinstance(value, list):
                 below += [((*where, i), inner) for i, inner in enumerate(value)]
             elif isinstance(value, int) and abs(value) >= 2**63:

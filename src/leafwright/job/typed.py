@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date
+from fractions import Fraction
 from typing import Annotated, Any, Literal
 
 from pydantic import AllowInfNan, BeforeValidator, Field, PlainSerializer, Strict
@@ -43,8 +44,22 @@ def _as_typed(value: Any) -> str:
     return text
 
 
+#: What is made or read of steel is not smaller than this [m]: it is a slip of the pen.
+_SMALLEST = Fraction(1, 1_000_000)
+
+
+def _size(text: str) -> Typed:
+    return _large_enough(units.read_length(text))
+
+
 def _sheet_thickness(text: str) -> Typed:
-    return units.read_length(text, gauge="sheet")
+    return _large_enough(units.read_length(text, gauge="sheet"))
+
+
+def _large_enough(size: Typed) -> Typed:
+    if 0 < size.exact < _SMALLEST:
+        raise ValueError("it is less than a thousandth of a millimetre: look at the number again")
+    return size
 
 
 def _steel_rate(text: str) -> Rate:
@@ -86,7 +101,7 @@ Gap = Annotated[
 #: A length of something that is there.
 Size = Annotated[
     Typed,
-    _reader(units.read_length, Typed, _LENGTH, "more than 0"),
+    _reader(_size, Typed, _LENGTH, "more than 0"),
     _TEXT,
     Field(description=_LENGTH),
 ]

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import ArrayLike, NDArray
 
 from leafwright.chain import Quantity
 from leafwright.handbook import beams, piers
@@ -226,6 +227,13 @@ def _strength(m: Mounting, on: Standing, f: PostForces) -> tuple[Check, ...]:
     return tuple(checks)
 
 
+def _grown(amplifier: ArrayLike, moment: ArrayLike) -> NDArray[np.float64]:
+    """Return a moment with its growth; where there is none, even growth without bound adds none."""
+    with np.errstate(invalid="ignore"):
+        grown = np.multiply(amplifier, moment, dtype=np.float64)
+        return np.where(np.asarray(moment) == 0.0, 0.0, grown)
+
+
 def _uses(m: Mounting, on: Standing, f: PostForces, has: Capacity) -> _Uses:
     length = CANTILEVER_K * on.height
     p, E = on.section.properties(), on.section.grade.elastic_modulus
@@ -235,7 +243,7 @@ def _uses(m: Mounting, on: Standing, f: PostForces, has: Capacity) -> _Uses:
     grown_out = moment_amplifier(f.axial, elastic_critical_load(p.inertia_u, length, E=E), m.method)
     M_in, M_out = f.moment_in / has.bending_in, f.moment_out / has.bending_out
     shear = np.maximum(f.shear_in / has.shear_in, f.shear_out / has.shear_out)
-    bent_in, bent_out = np.asarray(grown_in) * M_in, np.asarray(grown_out) * M_out
+    bent_in, bent_out = _grown(grown_in, M_in), _grown(grown_out, M_out)
     if has.torsion is None:
         return _Uses(np.asarray(combined.interaction_axial_bending(P, bent_in, bent_out)), shear)
     twist = f.torsion / has.torsion

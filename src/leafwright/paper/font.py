@@ -22,6 +22,9 @@ CAP_HEIGHT = 0.688
 # Line to line, in cap heights.
 LEADING = 1.65
 
+# What stands on paper for a character that the font does not have.
+STAND_IN = "?"
+
 # Added to the font's own space [of the em], so that 1 1/2 is never read as 11/2.
 WORD_SPACE = 0.12
 
@@ -60,11 +63,9 @@ def _tables(bold: bool) -> tuple[dict[int, str], Any, Any, int]:
 
 
 @cache
-def _letter(character: str, bold: bool) -> Extent | None:
+def _letter(character: str, bold: bool) -> Extent:
     names, advances, outlines, em = _tables(bold)
-    name = names.get(ord(character))
-    if name is None:
-        return None
+    name = names.get(ord(character)) or names[ord(STAND_IN)]
     advance = advances[name][0] / em + (WORD_SPACE if character == " " else 0.0)
     outline = outlines[name]
     if outline.numberOfContours == 0:
@@ -81,31 +82,33 @@ def missing_characters(text: str) -> tuple[str, ...]:
             character
             for character in text
             if character != "\n"
-            and (_letter(character, False) is None or _letter(character, True) is None)
+            and not all(ord(character) in _tables(bold)[0] for bold in (False, True))
         )
     )
 
 
+def drawable(text: str) -> str:
+    """Return a text with `STAND_IN` for each character that the drawing font cannot write.
+
+    A maker may write any script; the cover says which characters the sheets lack. Of our own words
+    `inspect.defects` reports it.
+    """
+    missing = missing_characters(text)
+    return "".join(STAND_IN if letter in missing else letter for letter in text)
+
+
 @lru_cache(maxsize=20_000)
 def extent(text: str, *, bold: bool = False) -> Extent:
-    """Return what one line of text takes up [em].
+    """Return what one line of text takes up [em], as it is `drawable`.
 
     Args:
         text: the words, without line breaks.
         bold: in the semi-bold.
-
-    Raises:
-        ValueError: naming a character that the font cannot write.
     """
     pen = 0.0
     left, bottom, right, top = math.inf, math.inf, -math.inf, -math.inf
     for character in text:
         letter = _letter(character, bold)
-        if letter is None:
-            raise ValueError(
-                f"the drawing font cannot write {character!r} (U+{ord(character):04X}) in the text "
-                f"{text!r}; write it with other characters, or draw it with lines"
-            )
         if letter.right > letter.left:
             left = min(left, pen + letter.left)
             right = max(right, pen + letter.right)
@@ -181,13 +184,8 @@ def lines_of(text: Text) -> tuple[Text, ...]:
     """Return the text's lines, each a text of its own in its place; empty lines are left out.
 
     The anchor is the whole block's: "middle" is the middle of all the lines.
-
-    Raises:
-        ValueError: naming a character that the font cannot write.
     """
     lines = text.text.split("\n")
-    for line in lines:
-        extent(line, bold=text.bold)  # refuses what the font cannot write
     pitch = LEADING * text.height_mm
     first_up = {"bottom": 1.0, "middle": 0.5, "top": 0.0}[text.anchor.split("-")[1]]
     s, c = math.sin(text.angle), math.cos(text.angle)

@@ -6,7 +6,7 @@ import itertools
 import math
 from collections.abc import Iterator, Sequence
 
-from leafwright.paper.font import ink_corners
+from leafwright.paper.font import ink_corners, missing_characters
 from leafwright.paper.pens import HEAVY_LAYERS, PENS
 from leafwright.paper.scene import (
     Arc,
@@ -34,8 +34,8 @@ def defects(scene: Scene, *, light_lines: bool = False) -> list[str]:
     """Return what is wrong with a scene, a sentence each; an empty list when nothing is.
 
     Reported: texts that overlap, anything outside the frame or content outside its area, words
-    lower than 2.2 mm, words crossed by a heavy line or lying on a dark fill (unless they have a
-    white box behind them).
+    lower than 2.2 mm, words that the font cannot write, words crossed by a heavy line or lying on
+    a dark fill (unless they have a white box behind them).
 
     Args:
         scene: the flat page.
@@ -45,6 +45,7 @@ def defects(scene: Scene, *, light_lines: bool = False) -> list[str]:
         *_outside(scene.items, scene.area, "the sheet's room"),
         *_outside(scene.furniture, scene.frame, "the frame"),
         *_small(scene),
+        *_unwritten(scene),
         *_overlaps(scene),
         *_crossed(scene, light_lines),
     ]
@@ -67,6 +68,12 @@ def _outside(items: Sequence[Primitive], room: Box, name: str) -> Iterator[str]:
         beyond = [f"{by:.1f} mm {side}" for side, by in over.items() if by > 0.0]
         if beyond:
             yield f"{_named(item)} stands outside {name}: {', '.join(beyond)}"
+
+
+def _unwritten(scene: Scene) -> Iterator[str]:
+    for text in _texts(scene):
+        if missing := missing_characters(text.text):
+            yield f"{_named(text)} has what the font cannot write: {', '.join(missing)}"
 
 
 def _named(item: Primitive) -> str:

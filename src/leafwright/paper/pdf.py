@@ -8,7 +8,14 @@ from collections.abc import Sequence
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
-from leafwright.paper.font import WORD_SPACE, font_file, font_size, knockout_corners, start_of
+from leafwright.paper.font import (
+    WORD_SPACE,
+    drawable,
+    font_file,
+    font_size,
+    knockout_corners,
+    start_of,
+)
 from leafwright.paper.pens import INKS, PENS
 from leafwright.paper.scene import (
     Arc,
@@ -197,5 +204,5 @@ def _words(canvas: Canvas, text: Text) -> None:
     words.setFont(_BOLD if text.bold else _REGULAR, size)
     words.setWordSpace(WORD_SPACE * size)
     words.setTextTransform(c, s, -s, c, x * POINTS_PER_MM, y * POINTS_PER_MM)
-    words.textOut(text.text)
+    words.textOut(drawable(text.text))
     canvas.drawText(words)

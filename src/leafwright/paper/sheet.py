@@ -238,8 +238,7 @@ def flatten(sheet: Sheet) -> Scene:
     Nothing is clipped: `inspect.defects` reports what stands outside.
 
     Raises:
-        ValueError: for an item whose place is not a finite number, or a text that the font
-            cannot write.
+        ValueError: for an item whose place is not a finite number.
     """
     frame = frame_of(sheet.size)
     cautions, _ = _cautions(sheet, frame)

@@ -12,13 +12,14 @@ from starlette.exceptions import HTTPException
 from starlette.middleware.gzip import GZipMiddleware
 from starlette.responses import JSONResponse, Response
 
+from leafwright.fault import place_of_fault
 from leafwright.job.store import Store, StoreError
 from leafwright.web import api, edits, figured, lists, pages
 from leafwright.web.assets import KINDS, asset, stamp
 from leafwright.web.door import Door
 from leafwright.web.guard import LOOPBACK_NAMES, MOST_SECONDS, Guard
 from leafwright.web.planned import Plans
-from leafwright.web.site import MissingError, Site, page
+from leafwright.web.site import MissingError, Site, from_the_shelf, page
 
 
 def _today() -> date:
@@ -83,10 +84,10 @@ def _static(version: str, name: str) -> Response:
     return Response(content, media_type=kind, headers={"Cache-Control": kept})
 
 
-def _answer(request: Request, status: int, words: str) -> Response:
+def _answer(request: Request, status: int, words: str, *, history: str = "") -> Response:
     if request.url.path.startswith("/api"):
         return JSONResponse({"detail": words}, status)
-    return page("said.html", status, words=words, good=False)
+    return page("said.html", status, words=words, good=False, history=history)
 
 
 def _told(status: int) -> Callable[[Request, Exception], Response]:
@@ -95,18 +96,32 @@ def _told(status: int) -> Callable[[Request, Exception], Response]:
         if isinstance(cause, OSError) and cause.errno in (errno.ENOSPC, errno.EDQUOT):
             return _disk(request, cause)
         code = 404 if isinstance(error, StoreError) and request.method == "GET" else status
-        return _answer(request, code, str(error))
+        if isinstance(cause, OSError):
+            code = 500
+        store = request.app.state.site.store
+        return _answer(request, code, from_the_shelf(store, error), history=_history(request))
 
     return handler
 
 
+def _history(request: Request) -> str:
+    """Return where the versions of the job that was asked for are, if there are any."""
+    slug = request.path_params.get("slug", "")
+    try:
+        kept = request.app.state.site.store.versions(slug)
+    except StoreError:
+        return ""
+    return f"/job/{slug}/history" if kept else ""
+
+
 def _disk(request: Request, error: Exception) -> Response:
     full = isinstance(error, OSError) and error.errno in (errno.ENOSPC, errno.EDQUOT)
+    where = from_the_shelf(request.app.state.site.store, error)
     words = (
         "The disk is full: this was not saved. What was saved before is as it was. Make room, "
         "then save again; what you typed is still in the page."
         if full
-        else f"The disk could not be read or written ({error}); what was saved before is as it was."
+        else f"The disk could not be read or written ({where}); what was saved before is as it was."
     )
     return _answer(request, 507 if full else 500, words)
 
@@ -130,7 +145,7 @@ def _invalid(request: Request, error: Exception) -> Response:
 
 def _fault(request: Request, error: Exception) -> Response:
     words = (
-        f"This is a fault of Leafwright, not of your job: {type(error).__name__}. Your files are "
+        f"This is a fault of Leafwright, not of your job: {place_of_fault(error)}. Your files are "
         "as they were. Please report it with the job file."
     )
     return _answer(request, 500, words)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import hmac
 import secrets
+import threading
 import time
 from collections import OrderedDict
 from collections.abc import Callable
@@ -35,14 +36,18 @@ class Door:
         """Keep the key that cookies are signed with; ``announce`` is told every new code."""
         self._signer = URLSafeTimedSerializer(secret, salt="leafwright session")
         self._announce = announce
+        self._lock = threading.Lock()
         self.code = new_code()
 
     def opens(self, typed: str) -> bool:
         """Return whether this is the code; one that was used is replaced at once."""
         plain = "".join(c for c in typed.upper() if c in LETTERS)
-        fits = hmac.compare_digest(plain, self.code.replace("-", ""))
+        # Two that send it at once are not both let in.
+        with self._lock:
+            fits = hmac.compare_digest(plain, self.code.replace("-", ""))
+            if fits:
+                self.code = new_code()
         if fits:
-            self.code = new_code()
             self._announce(self.code)
         return fits
 

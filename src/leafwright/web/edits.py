@@ -415,6 +415,7 @@ class Editor:
         return page(
             "said.html",
             good=True,
+            history="",
             words=f"The job was put aside, whole, in {where.parent.name}/{where.name}.",
         )
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import ipaddress
+import re
 import time
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
@@ -18,10 +19,12 @@ from leafwright.web.door import COOKIE, Allowance, Door
 #: Largest body of an ordinary request, and of an import or a whole job file [bytes].
 MOST_BYTES = 300_000
 MOST_IMPORTED = 16_000_000
+#: And of JSON, in which a job's text may stand with each letter written out.
+MOST_JSON = 4_000_000
 #: How long a body may take to come in [s].
 MOST_SECONDS = 30.0
-#: How deep JSON may nest.
-MOST_DEPTH = 40
+#: How deep JSON may nest, and how many brackets and texts it may have.
+MOST_DEPTH, MOST_VALUES = 40, 20_000
 LOOPBACK_NAMES = ("127.0.0.1", "localhost", "::1")
 SAFE_METHODS = ("GET", "HEAD", "OPTIONS")
 
@@ -39,6 +42,10 @@ HEADERS = {
     "Cross-Origin-Resource-Policy": "same-origin",
     "Permissions-Policy": "camera=(), geolocation=(), microphone=()",
 }
+
+
+#: A text of JSON, even one that does not end, or a bracket outside of all.
+_BRACKETS = re.compile(rb'"(?:[^"\\]|\\.)*+(?:"|\\?\Z)|[\[\]{}]', re.DOTALL)
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +112,7 @@ class Guard:
         if scope["method"] not in SAFE_METHODS:
             self._refuse_foreign(scope, headers, host)
         client = scope["client"][0] if scope.get("client") else ""
-        if _is_loopback(client):
+        if is_loopback(client):
             return None
         if self.door is None:
             raise RefusedError(403, "Only this machine is served; start with --lan for others.")
@@ -135,8 +142,10 @@ class Guard:
     async def _body(self, scope: Scope, receive: Receive) -> bytes:
         """Return the whole body, or refuse one that is too large, too slow or too deep."""
         path = scope["path"]
-        large = path == "/import" or path.endswith("/file") or path.startswith("/api/")
+        large = path == "/import" or path.endswith("/file")
         most = MOST_IMPORTED if large else MOST_BYTES
+        if path.startswith("/api/"):
+            most = MOST_JSON
         headers = Headers(scope=scope)
         said = headers.get("content-length", "0")
         if not said.isdigit() or int(said) > most:
@@ -161,7 +170,8 @@ class Guard:
             raise RefusedError(408, "That took too long to come in; try again.") from None
         body = b"".join(parts)
         if "json" in headers.get("content-type", "") and depth(body) > MOST_DEPTH:
-            raise RefusedError(400, f"That nests deeper than {MOST_DEPTH} levels.")
+            words = f"That nests deeper than {MOST_DEPTH} levels, or holds thousands of values."
+            raise RefusedError(400, words)
         return body
 
 
@@ -180,22 +190,21 @@ def _again(body: bytes, receive: Receive) -> Receive:
 
 
 def depth(body: bytes) -> int:
-    """Return how deep brackets nest in JSON; those within strings do not count."""
+    """Return how deep brackets nest in JSON, to one more than may be; those in texts do not count.
+
+    What has more brackets and texts than any request is taken for as deep without being gone
+    through: nobody else is served meanwhile.
+    """
     deepest = level = 0
-    quoted = escaped = False
-    for sign in body:
-        if quoted:
-            if escaped:
-                escaped = False
-            elif sign == 0x5C:
-                escaped = True
-            elif sign == 0x22:
-                quoted = False
-        elif sign == 0x22:
-            quoted = True
-        elif sign in b"[{":
+    for number, found in enumerate(_BRACKETS.finditer(body)):
+        if number == MOST_VALUES:
+            return MOST_DEPTH + 1
+        sign = found[0]
+        if sign in b"[{":
             level += 1
             deepest = max(deepest, level)
+            if deepest > MOST_DEPTH:
+                break
         elif sign in b"]}":
             level -= 1
     return deepest
@@ -208,7 +217,8 @@ def _name(host: str) -> str:
     return host.rpartition(":")[0] or host
 
 
-def _is_loopback(client: str) -> bool:
+def is_loopback(client: str) -> bool:
+    """Return whether an address is this machine's own."""
     try:
         return ipaddress.ip_address(client).is_loopback
     except ValueError:

@@ -24,7 +24,7 @@ from leafwright.records import Held
 from leafwright.say import count_of
 from leafwright.web.door import COOKIE, KNOWN_FOR
 from leafwright.web.pictures import screen_scale
-from leafwright.web.site import MissingError, Site, by_form, moved, page, word
+from leafwright.web.site import MissingError, Site, by_form, from_the_shelf, moved, page, word
 
 #: A list longer than this shows the state of the newest jobs only.
 MOST_WORKED = 12
@@ -113,7 +113,7 @@ def router(site: Site) -> APIRouter:
             )
             saved = site.store.new(name, text)
         except (StoreError, ValueError) as error:
-            return shelf(422, str(error), name)
+            return shelf(422, from_the_shelf(site.store, error), name)
         return moved(f"/job/{saved.slug}/measure")
 
     async def import_(request: Request) -> Response:
@@ -126,7 +126,7 @@ def router(site: Site) -> APIRouter:
         try:
             saved = await run_in_threadpool(site.store.import_, data, name)
         except StoreError as error:
-            return await run_in_threadpool(shelf, 422, str(error))
+            return await run_in_threadpool(shelf, 422, from_the_shelf(site.store, error))
         return moved(f"/job/{saved.slug}")
 
     @routes.get("/job/{slug}/picture.svg")

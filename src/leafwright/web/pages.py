@@ -14,7 +14,7 @@ from markupsafe import Markup
 from starlette.responses import HTMLResponse, Response
 
 from leafwright.job.model import DistanceReading
-from leafwright.job.store import LogEntry
+from leafwright.job.store import LogEntry, StoreError
 from leafwright.leaf import Leaf
 from leafwright.pipeline import Plan
 from leafwright.records import Held
@@ -53,7 +53,7 @@ from leafwright.web.shown import (
     survey_test,
     weights,
 )
-from leafwright.web.site import MissingError, Site
+from leafwright.web.site import MissingError, Site, from_the_shelf
 from leafwright.web.sticked import section_rows, what_if_values
 from leafwright.web.stood import hang_values
 from leafwright.web.swung import swing_values
@@ -166,7 +166,8 @@ def job_page(site: Site, planned: Planned, look: Look, *, strict: bool = False) 
     }
     if made is None:
         problems = [problem_words(p) for p in planned.problems]
-        return rendered("broken.html", problems=problems, text=planned.saved.text, **values)
+        values |= {"problems": problems, "readable": bool(planned.data)}
+        return rendered("broken.html", text=planned.saved.text, **values)
     log = site.store.log(slug)
     cards = cut_cards(made, log)
     part = None
@@ -388,12 +389,19 @@ def router(site: Site) -> APIRouter:
 
     @routes.get("/job/{slug}/history")
     def history(slug: str) -> Response:
-        planned = site.planned(slug)
         rows = [
             (v, datetime.fromtimestamp(v.at).astimezone().strftime("%Y-%m-%d %H:%M:%S"))
             for v in reversed(site.store.versions(slug))
         ]
-        return _plain("history.html", planned, rows=rows)
+        try:
+            planned = site.planned(slug)
+        except StoreError as error:
+            # The file is gone, or is no text: from here an earlier version is had back.
+            planned = Planned(site.store.lying(slug), {}, None, ())
+            return _plain(
+                "history.html", planned, rows=rows, wrong=from_the_shelf(site.store, error)
+            )
+        return _plain("history.html", planned, rows=rows, wrong="")
 
     @routes.get("/job/{slug}/file")
     def file(slug: str) -> Response:

@@ -10,6 +10,7 @@ from datetime import date
 from typing import Any
 
 from leafwright.doorway import Doorway
+from leafwright.fault import place_of_fault
 from leafwright.job.errors import JobError, Problem
 from leafwright.job.file import read_job
 from leafwright.job.model import Job
@@ -138,8 +139,9 @@ class Plans:
                 known = None
             elif before.saved.version == saved.version:
                 known = before
+            elif (made := _begun(job, upto, before.plan, self._today())) is None:
+                known = None
             else:
-                made = plan(job, upto=upto, previous=before.plan, on=self._today())
                 inputs = {**before.plan.inputs, **made.inputs}
                 self._keep_begun(saved, replace(made, inputs=inputs))
                 told = changes(before.plan, made, upto=upto)
@@ -159,9 +161,10 @@ class Plans:
                 begun = self._begun.get(saved.slug)
                 if job is not None:
                     ahead = begun[1] if begun and begun[0] == saved.version else None
-                    made = plan(job, upto="shop", previous=ahead, on=self._today())
-                    self._keep_begun(saved, made)
-                    return Planned(saved, toml_data(saved.text), made, (), (), "shop")
+                    made = _begun(job, "shop", ahead, self._today())
+                    if made is not None:
+                        self._keep_begun(saved, made)
+                        return Planned(saved, toml_data(saved.text), made, (), (), "shop")
         return self.of(saved)
 
     def looked_at(self, saved: Saved) -> Planned:
@@ -208,11 +211,33 @@ class Plans:
         earlier = before.plan if before else None
         begun = self._begun.get(saved.slug)
         ahead = begun[1] if begun and begun[0] == saved.version else earlier
-        made = plan(job, upto=LAST, previous=ahead, on=today)
+        try:
+            made = plan(job, upto=LAST, previous=ahead, on=today)
+        except Exception as error:
+            # Whatever it is, the maker gets at the file and its history to put it right.
+            return Planned(saved, toml_data(saved.text), None, (_fault(error),))
         told = changes(earlier, made) if earlier else ()
         if before and before.saved.version == saved.version:
             told = before.changes
         return Planned(saved, toml_data(saved.text), made, (), told)
+
+
+def _begun(job: Job, upto: Stage, previous: Plan | None, today: date) -> Plan | None:
+    """Return a job's plan up to a stage, or None where that fails: then `Plans.of` says so."""
+    try:
+        return plan(job, upto=upto, previous=previous, on=today)
+    except Exception:
+        return None
+
+
+def _fault(error: Exception) -> Problem:
+    """Return what is said of a job at which the plan itself fails."""
+    found = f"Leafwright fails at this job, by a fault of its own ({place_of_fault(error)})"
+    would_do = (
+        "go back to the version before in its history, or change what was typed last; please "
+        "report it with the job file"
+    )
+    return Problem((), None, found, would_do)
 
 
 def read(saved: Saved) -> tuple[Job | None, tuple[Problem, ...]]:

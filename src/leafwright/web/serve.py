@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import gc
+import logging
 import os
 import secrets
 import socket
@@ -19,8 +20,10 @@ from pathlib import Path
 import segno
 import uvicorn
 
+from leafwright.fault import place_of_fault
 from leafwright.job.store import Store
 from leafwright.web.app import create_app
+from leafwright.web.line import MOST, Line
 
 PORT = 8420
 #: How many ports are tried after the first where none was asked for.
@@ -85,17 +88,28 @@ def listening(host: str, port: int | None) -> socket.socket:
     raise OSError("no port was free")
 
 
+def _in_short(record: logging.LogRecord) -> bool:
+    """Tell a fault that was logged in one line: whoever reads it is no programmer."""
+    if record.exc_info and record.exc_info[1] is not None:
+        told = place_of_fault(record.exc_info[1])
+        record.msg, record.args = f"A fault of Leafwright: {told}. Please report it.", ()
+        record.exc_info = record.exc_text = None
+    return True
+
+
 def server_of(app: object, *, log_level: str = "warning") -> uvicorn.Server:
     """Return a server that logs no addresses and believes nobody's word on where they come from."""
+    logging.getLogger("uvicorn.error").addFilter(_in_short)
     return uvicorn.Server(
         uvicorn.Config(
             app,  # type: ignore[arg-type]
+            http=Line,
             log_level=log_level,
             access_log=False,
             lifespan="off",
             proxy_headers=False,
             server_header=False,
-            limit_concurrency=256,
+            limit_concurrency=MOST,
             timeout_keep_alive=10,
             timeout_graceful_shutdown=3,
         )

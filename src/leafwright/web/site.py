@@ -84,6 +84,19 @@ def live_answer(html: str, saved: Saved | None, **more: Any) -> JSONResponse:
     return JSONResponse({"html": html, "version": version, **more}, status)
 
 
+def from_the_shelf(store: Store, error: Exception) -> str:
+    """Return what an error says, with where files lie told from the shelf on.
+
+    Whoever started the server was told where that is; a phone has no need to know it.
+    """
+    shelf = store.shelf
+    told = str(error)
+    if shelf.is_absolute() and shelf.name:
+        told = told.replace(str(shelf), shelf.name)
+    # What a file is called need not be text; a page is.
+    return told.encode("utf-8", "replace").decode("utf-8")
+
+
 def by_form(
     work: Callable[[Request, FormData], Response],
 ) -> Callable[[Request], Awaitable[Response]]:

@@ -8,6 +8,8 @@ from collections import OrderedDict
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
+from leafwright.fault import place_of_fault
+
 Progress = Callable[[str], None]
 
 
@@ -72,7 +74,7 @@ def _run(work: Work, make: Callable[[Progress], bytes]) -> None:
         work.state, work.told = "stopped", "stopped; nothing was kept"
     except Exception as error:
         work.state = "failed"
-        work.told = f"a fault of Leafwright, not of your job: {type(error).__name__}: {error}"
+        work.told = f"a fault of Leafwright, not of your job: {place_of_fault(error)}"
     else:
         work.result = result
         work.state = "done"

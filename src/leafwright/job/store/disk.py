@@ -68,10 +68,13 @@ def write_whole(file: Path, data: bytes) -> None:
     """Put ``data`` in the place of a file: whoever looks sees the old whole or the new whole.
 
     Call it only under `locked`, since what is half written has one fixed name beside the file.
+    Where the file is a link, what it leads to is written, and the link stays.
 
     Raises:
         OSError: it was not done for sure; the file is the old whole or the new whole.
     """
+    if file.is_symlink():
+        file = Path(os.path.realpath(file))
     half = file.with_name(f".{file.name}.new")
     half.unlink(missing_ok=True)
     try:

@@ -11,11 +11,15 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from leafwright.job.store.disk import sync_folder, write_new, write_whole
-from leafwright.job.store.records import Version, text_of, version_of
+from leafwright.job.store.records import Version, half_character, text_of, version_of
 
-_NAME = re.compile(r"(\d{6,9})-(\d{8}T\d{6}Z)\.toml")
+_NAME = re.compile(r"(\d{6,18})-(\d{8}T\d{6}Z)\.toml")
 _STAMP = "%Y%m%dT%H%M%SZ"
 NAMES = "names.json"
+
+#: Of times and numbers that a clock or a hand put far off, what can still be written as a date
+#: [s], and counted on from.
+_LATEST, _HIGHEST = 253_402_128_000.0, 10**15
 
 #: What an entry was, where it was no plain save: a step back or forward, or a text laid aside
 #: that never stood in the job file.
@@ -99,7 +103,7 @@ def history_of(job: Path) -> History:
     folder = job / "history"
     entries: list[Entry] = []
     for file in folder.iterdir() if folder.is_dir() else ():
-        if (read := name_read(file.name)) is not None:
+        if (read := name_read(file.name)) is not None and file.is_file():
             entries.append(Entry(*read, file))
     entries.sort(key=lambda entry: (entry.number, entry.at))
     with contextlib.suppress(FileNotFoundError, NotADirectoryError):
@@ -127,7 +131,12 @@ def name_for(number: int, at: float) -> str:
 
 def stamp(at: float) -> str:
     """Return a time [s] as it stands in names of files, UTC."""
-    return datetime.fromtimestamp(at, UTC).strftime(_STAMP)
+    return datetime.fromtimestamp(in_a_calendar(at), UTC).strftime(_STAMP)
+
+
+def in_a_calendar(at: float) -> float:
+    """Return a time [s], or the nearest that is a date, wherever a clock may stand."""
+    return min(max(at, 0.0), _LATEST)
 
 
 def marks_of(raw: bytes) -> dict[int, Mark] | None:
@@ -138,7 +147,8 @@ def marks_of(raw: bytes) -> dict[int, Mark] | None:
     except (ValueError, TypeError, AttributeError, RecursionError):
         return None
     fields = [text for mark in marks.values() for text in (mark.name, mark.note, mark.was)]
-    return marks if all(isinstance(text, str) for text in fields) else None
+    readable = all(isinstance(text, str) and not half_character(text) for text in fields)
+    return marks if readable and all(0 < number < _HIGHEST for number in marks) else None
 
 
 def marks_written(marks: dict[int, Mark]) -> bytes:
@@ -165,7 +175,7 @@ def with_entry(history: History, raw: bytes, at: float, mark: Mark) -> tuple[His
         sync_folder(history.folder.parent)
     if mark != Mark():
         history = with_marks(history, {**history.marks, number: mark}, at)
-    entry = Entry(number, float(int(at)), history.folder / name_for(number, at))
+    entry = Entry(number, float(int(in_a_calendar(at))), history.folder / name_for(number, at))
     try:
         write_whole(entry.file, raw)
     except OSError:

@@ -9,7 +9,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
-from leafwright.job.store.records import LogEntry, StoreError
+from leafwright.job.store.records import LogEntry, StoreError, half_character
 
 #: A log entry's line has at most so many bytes.
 LONGEST_LINE = 100_000
@@ -136,6 +136,8 @@ def _read(line: bytes) -> LogEntry | None:
     except (ValueError, RecursionError):
         return None
     if not isinstance(read, dict) or set(read) != set(_FIELDS):
+        return None
+    if rb"\ud" in line.lower() and half_character(json.dumps(read, ensure_ascii=False)):
         return None
     texts = all(isinstance(read[name], str) for name in _FIELDS if name != "data")
     return LogEntry(**read) if texts and read["id"] and isinstance(read["data"], dict) else None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from leafwright.job.store.history import history_of
+from leafwright.job.store.history import history_of, in_a_calendar
 from leafwright.job.store.records import LONGEST_TEXT, Saved, StoreError, text_of, version_of
 from leafwright.job.store.slug import slug_of, unused
 
@@ -29,13 +29,14 @@ class OnDisk:
 def places_of(shelf: Path) -> dict[str, Path]:
     """Return each job's folder, or bare ``.toml`` file, by its slug.
 
-    A folder is a job's if it holds ``job.toml`` or ``history``. A bare file that a job's folder
-    was made of, and that a crash left there, is not listed again. Hidden names are passed over.
+    A folder is a job's if it holds ``job.toml`` or ``history``; one that may not be looked into is
+    taken for one where it is named like one. A bare file that a job's folder was made of, and that
+    a crash left there, is not listed again. Hidden names are passed over.
     """
     if not shelf.exists():
         return {}
     lying = sorted(p for p in shelf.iterdir() if not p.name.startswith("."))
-    folders = [p for p in lying if (p / JOB).is_file() or (p / "history").is_dir()]
+    folders = [p for p in lying if _is_job(p)]
     bare = [p for p in lying if p.suffix == ".toml" and p.is_file()]
     found = {p.name: p for p in folders if slug_of(p.name) == p.name}
     names = {p.name.casefold() for p in lying}
@@ -50,10 +51,21 @@ def places_of(shelf: Path) -> dict[str, Path]:
     return found
 
 
+def _is_job(place: Path) -> bool:
+    try:
+        return (place / JOB).is_file() or (place / "history").is_dir()
+    except OSError:
+        # Of a disk's own folders, as lost+found, nobody may look into any; the shelf goes on.
+        return slug_of(place.name) == place.name
+
+
 def was_made_of(place: Path, bare: Path) -> bool:
     """Return whether a job's folder began as a bare file that still lies there as it was."""
-    first = history_of(place).entries[:1] if place.is_dir() else ()
-    return any(entry.file.read_bytes() == bare.read_bytes() for entry in first)
+    try:
+        first = history_of(place).entries[:1] if place.is_dir() else ()
+        return any(entry.file.read_bytes() == bare.read_bytes() for entry in first)
+    except OSError:
+        return False
 
 
 def used_names(shelf: Path) -> set[str]:
@@ -82,4 +94,4 @@ def on_disk(place: Path) -> OnDisk:
             f"{file} is not there. Its versions are kept in {place / 'history'}: copy the newest "
             f"of them to {JOB}."
         ) from None
-    return OnDisk(raw, text_of(raw), version_of(raw), about.st_mtime)
+    return OnDisk(raw, text_of(raw), version_of(raw), in_a_calendar(about.st_mtime))

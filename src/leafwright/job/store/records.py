@@ -117,6 +117,15 @@ def text_of(raw: bytes) -> str | None:
         return None
 
 
+def half_character(text: str) -> bool:
+    """Return whether a text holds half a character, which no page and no file can show."""
+    try:
+        text.encode("utf-8")
+    except UnicodeEncodeError:
+        return True
+    return False
+
+
 def version_of(raw: bytes) -> str:
     """Return the version of a job file's bytes: 16 hex digits of the SHA-256 of its text."""
     text = text_of(raw)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 from leafwright.job.store import history
@@ -64,6 +65,15 @@ def saved_over(
     return _put(slug, folder, record, raw, Mark(note=note), at)
 
 
+def restored(
+    slug: str, folder: Path, text: str, *, base: str, note: str, at: float
+) -> Saved | Conflict:
+    """Put a text where the job's file is gone; where it is there, save over it."""
+    if os.path.lexists(folder / JOB):
+        return saved_over(slug, folder, text, base=base, note=note, at=at)
+    return _put(slug, folder, history_of(folder), bytes_of(text), Mark(note=note), at)
+
+
 def stepped(slug: str, folder: Path, was: str, *, base: str, at: float) -> Saved | Conflict:
     """Put back the text from before the last change, or the one that an undo took away.
 
@@ -102,7 +112,7 @@ def _put(slug: str, folder: Path, record: History, raw: bytes, mark: Mark, at: f
     try:
         write_whole(folder / JOB, raw)
     except OSError:
-        if (folder / JOB).read_bytes() != raw:
+        if not (folder / JOB).is_file() or (folder / JOB).read_bytes() != raw:
             history.taken_back(entry)
         raise
     return on_disk(folder).saved(slug)

@@ -22,7 +22,7 @@ from leafwright.job.store.records import (
     bytes_of,
     text_of,
 )
-from leafwright.job.store.save import is_known, noticed, saved_over, stepped
+from leafwright.job.store.save import is_known, noticed, restored, saved_over, stepped
 from leafwright.job.store.slug import slug_of, unused
 from leafwright.job.store.values import with_name, with_values
 
@@ -50,19 +50,23 @@ class Store:
         self._shelf = shelf
         self._now = now
 
+    @property
+    def shelf(self) -> FilePath:
+        """The folder that the jobs lie in."""
+        return self._shelf
+
     # ------------------------------------------------------------------ reading
 
     def jobs(self) -> tuple[Saved, ...]:
         """Return every job of the shelf, by slug; a file that is no text has an empty one here."""
         with said(f"The jobs in {self._shelf} could not be listed", "Nothing was changed."):
             places = places_of(self._shelf)
-        found: list[Saved] = []
-        for slug, place in sorted(places.items()):
-            try:
-                found.append(on_disk(place).saved(slug))
-            except (OSError, StoreError):
-                found.append(Saved(slug, "", "", 0.0))
-        return tuple(found)
+        return tuple(_lying(slug, place) for slug, place in sorted(places.items()))
+
+    def lying(self, slug: str) -> Saved:
+        """Return a job as it lies there, even one whose file is gone or no text: that is empty."""
+        with said(f"{slug!r} could not be read", "Nothing was changed."):
+            return _lying(slug, self._place(slug))
 
     def read(self, slug: str) -> Saved:
         """Return a job as it is on disk; what was changed there by hand joins the history."""
@@ -182,9 +186,14 @@ class Store:
             return stepped(slug, self._folder(slug), REDO, base=base, at=self._now())
 
     def restore(self, slug: str, number: int, *, base: str) -> Saved | Conflict:
-        """Save the text of an earlier version, by the same rules as `save`."""
-        text = self.version_text(slug, number)
-        return self.save(slug, text, base=base, note=f"version {number} again")
+        """Save the text of an earlier version, by the same rules as `save`.
+
+        Where the job's file is gone, there is nothing that it could be in the way of.
+        """
+        text, note = self.version_text(slug, number), f"version {number} again"
+        with self._held(slug):
+            folder = self._folder(slug)
+            return restored(slug, folder, text, base=base, note=note, at=self._now())
 
     def name_version(self, slug: str, number: int, name: str) -> None:
         """Give a version a name; an empty one takes the name away."""
@@ -348,6 +357,13 @@ class Store:
         moment = self._now() if at is None else at
         history.with_entry(history_of(folder), raw, moment, Mark(note=note))
         write_new(folder / JOB, raw)
+
+
+def _lying(slug: str, place: FilePath) -> Saved:
+    try:
+        return on_disk(place).saved(slug)
+    except (OSError, StoreError):
+        return Saved(slug, "", "", 0.0)
 
 
 def _no_text(slug: str) -> StoreError:

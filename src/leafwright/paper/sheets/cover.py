@@ -5,7 +5,9 @@ from __future__ import annotations
 import re
 
 from leafwright.doorway import Doorway
+from leafwright.job.free_text import texts_of
 from leafwright.leaf import Leaf
+from leafwright.paper.font import STAND_IN, missing_characters
 from leafwright.paper.layout import Caution
 from leafwright.paper.sheet import Sheet, area
 from leafwright.paper.sheets.common import Desk, blank
@@ -29,6 +31,24 @@ def _changed(at: Desk) -> tuple[Boxed, ...]:
         return ()
     return (
         Boxed(Caution(f"{sentence(said[-1])}.", "\n".join(f"{sentence(w)}." for w in said[:-1]))),
+    )
+
+
+def _unwritten(at: Desk) -> tuple[Boxed, ...]:
+    """Return a box for the characters of the job file that these sheets have no letters for."""
+    missing = missing_characters("".join(texts_of(at.plan.job)))
+    if not missing:
+        return ()
+    named = ", ".join(f"U+{ord(character):04X}" for character in missing[:12])
+    named += f" and {len(missing) - 12} more" if len(missing) > 12 else ""
+    return (
+        Boxed(
+            Caution(
+                f"These sheets cannot write {named}.",
+                f'A "{STAND_IN}" stands for each. The page and the job file have them as typed; '
+                "where it matters, write it with other letters.",
+            )
+        ),
     )
 
 
@@ -99,6 +119,7 @@ def cover_sheets(at: Desk) -> tuple[Sheet, ...]:
         Figures(tuple(cover_figures(at)), 2, 5.0),
         *([Says(loads)] if loads else []),
         *_changed(at),
+        *_unwritten(at),
         *_stops(at),
         *_open_questions(at),
     )

@@ -7,6 +7,9 @@ const LIVE = { "X-Leafwright": "live" };
 const AGAIN_MS = 2000;
 const LOOK_MS = 4000;
 
+// What only time, room on the disk or the door's code mends: it is sent again until it is taken.
+const LATER = new Set([401, 408, 429, 503, 507]);
+
 let main = document.querySelector("main[data-job]");
 const slug = main?.dataset.job;
 // What is to be sent, in the order in which it was done: fields of one version of the job, by name,
@@ -158,6 +161,12 @@ function say(words) {
   if (told) tell(told);
 }
 
+/** The words of an answer that is no new page. */
+async function wordsOf(answer) {
+  const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+  return page.querySelector(".told")?.textContent ?? page.body.textContent.trim();
+}
+
 let elsewhere = false;
 let edited = false; // an edit was shown whose consequences are still to be told
 
@@ -288,6 +297,14 @@ async function send() {
     retry = setTimeout(send, AGAIN_MS);
     return;
   }
+  if (LATER.has(answer.status)) {
+    const words = await wordsOf(answer).catch(() => "");
+    busy = false;
+    task.sent = false;
+    say(`Not saved yet. ${words} What you typed is kept here and is sent again.`);
+    retry = setTimeout(send, AGAIN_MS);
+    return;
+  }
   queue.shift();
   let follows = false;
   try {
@@ -305,8 +322,7 @@ async function answered(answer, task, from) {
   const body = isJson ? await answer.json() : null;
   await pressed;
   if (!body) {
-    const page = new DOMParser().parseFromString(await answer.text(), "text/html");
-    trouble = page.querySelector(".told")?.textContent ?? page.body.textContent.trim();
+    trouble = await wordsOf(answer);
     say("");
     for (const [name, value] of task.fields ?? []) refuse(name, value, `Not saved. ${trouble}`, task.base, false);
     return true;
