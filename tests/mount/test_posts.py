@@ -15,15 +15,18 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from leafwright.job.file import load_job
 from leafwright.job.model import Filler
 from leafwright.mount import Mounting
 from leafwright.mount.footings import ground_of
 from leafwright.mount.hinge_loads import HungCase, hung_cases
 from leafwright.mount.post_forces import ANGLES, PostForces, Standing, post_forces, standing
 from leafwright.mount.posts import leaning, post
+from leafwright.pipeline import plan
 from leafwright.proof.working import Lines
 from leafwright.records import Verdict
-from tests.mount.hinged import INCH, KSI, LB_IN, LBF, at_rest, check, gate, hung, resting
+from leafwright.units import read_length
+from tests.mount.hinged import EXAMPLES, INCH, KSI, LB_IN, LBF, at_rest, check, gate, hung, resting
 
 FOOT = 0.3048
 PSF = LBF / FOOT**2
@@ -477,3 +480,14 @@ def test_a_solid_post_is_asked_about_its_twist() -> None:
         one = check(proved, tail)
         assert one.verdict is Verdict.ASK
         assert "of twist on solid steel" in one.change
+
+
+def test_a_post_under_more_than_it_buckles_at_is_short_without_bound() -> None:
+    """Where growth has no bound and nothing bends the post one way, that is no fault of ours."""
+    job = load_job(EXAMPLES / "yard-gate.toml").job
+    sheet = job.leaf[0].infill[0].model_copy(update={"thickness": read_length("1000 m")})
+    leaves = tuple(leaf.model_copy(update={"infill": (sheet,)}) for leaf in job.leaf)
+    found = plan(job.model_copy(update={"leaf": leaves}), upto="shop").checks
+    bent = [c for c in found if c.key.endswith("post/strength")]
+    assert len(bent) == 2 and all(c.verdict is Verdict.SHORT for c in bent)
+    assert all(math.isinf(c.demand or 0.0) for c in bent)
