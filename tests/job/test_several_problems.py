@@ -131,7 +131,7 @@ def test_a_file_of_nothing_but_its_form_asks_for_the_four_tables() -> None:
 
 def test_a_key_that_cannot_be_shown_is_escaped() -> None:
     text = edited("boathouse", ("crew = 2", '"\\u001b[31m" = 2'))
-    assert '[job], key "\\x1b[31m": no such key' in refused(text)
+    assert '[job], key "\\x1b[31m": a sign that cannot be seen (U+001B)' in refused(text)
 
 
 def test_marks_of_one_s_own() -> None:

@@ -143,7 +143,7 @@ def test_values_are_set_with_every_remark_kept(tmp_path: Path) -> None:
         (("reading", 19), {"kind": "rise", "from": "BL", "to": "BR", "is": "1 in"}),
         (("wind", "speed"), "90 mph"),
         (("stock", "end_trim"), "1 in"),
-        (("offcut", 0, "section"), "HSS 2x2x1/8"),
+        (("mark", 0, "name"), "M1"),
     ]
     result = saved(store.set_values("boathouse", edits, base=first.version))
     old, new = text.split("\n"), result.text.split("\n")
@@ -161,8 +161,8 @@ def test_values_are_set_with_every_remark_kept(tmp_path: Path) -> None:
         'end_trim = "1 in"',
         "[wind]",
         'speed = "90 mph"',
-        "[[offcut]]",
-        'section = "HSS 2x2x1/8"',
+        "[[mark]]",
+        'name = "M1"',
     ]
 
 

@@ -12,7 +12,7 @@ from datetime import date
 from html import unescape
 from html.parser import HTMLParser
 from pathlib import Path
-from threading import Barrier, Thread
+from threading import Barrier, Event, Thread
 from types import SimpleNamespace
 from typing import Any, cast
 from xml.etree import ElementTree
@@ -23,7 +23,7 @@ from starlette.testclient import TestClient
 
 from leafwright.job.store import Store
 from leafwright.pipeline import plan
-from leafwright.web import files, planned
+from leafwright.web import files, lists, planned
 from leafwright.web.door import Door
 from leafwright.web.guard import MOST_DEPTH, MOST_JSON, MOST_VALUES, depth
 from leafwright.web.line import MOST_OF_ONE, MOST_OF_OTHERS, Line
@@ -195,6 +195,43 @@ def test_no_answer_tells_where_on_the_disk_the_shelf_is(
         assert answer.status_code in (404, 500)
         assert str(tmp_path) not in answer.text, path
     assert "(shelf/gate/log.jsonl)" in client.get(f"/job/{slug}").text
+
+
+# ---------------------------------------------------------------------- a job that takes for ever
+
+
+def test_a_job_that_takes_for_ever_keeps_nobody_from_the_others(
+    client: TestClient, store: Store, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    store.new("Gate", example("boathouse"))
+    store.new("Barn", example("boathouse").replace("Boathouse doors", "For ever"))
+    done = Event()
+
+    def endless(job: Any, **more: Any) -> Any:
+        if job.job.name == "For ever":
+            assert done.wait(60)
+        return plan(job, **more)
+
+    monkeypatch.setattr(planned, "plan", endless)
+    monkeypatch.setattr(planned.Plans, "longest_wait", 0.2)
+    monkeypatch.setattr(lists, "LONGEST_WAIT", 1.0)
+    try:
+        listed = unescape(client.get("/").text)
+        assert "still being worked out; open it to see" in listed
+        begun = time.monotonic()
+        busy = [client.get("/job/barn") for _ in range(planned.MOST_AT_ONE + 4)]
+        assert time.monotonic() - begun < 20
+        assert {answer.status_code for answer in busy} == {503}
+        assert busy[0].headers["refresh"] == "5" and "asked again by itself" in busy[0].text
+        assert client.get("/job/gate").status_code == 200
+        assert client.get("/api/jobs/barn/plan").status_code == 503
+        assert client.get("/job/barn/job.toml").status_code == 200
+    finally:
+        done.set()
+    until = time.monotonic() + 20
+    while (answer := client.get("/job/barn")).status_code == 503:
+        assert time.monotonic() < until
+    assert answer.status_code == 200
 
 
 # ---------------------------------------------------------------------- lines that say nothing

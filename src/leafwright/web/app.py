@@ -18,8 +18,8 @@ from leafwright.web import api, edits, figured, lists, pages
 from leafwright.web.assets import KINDS, asset, stamp
 from leafwright.web.door import Door
 from leafwright.web.guard import LOOPBACK_NAMES, MOST_SECONDS, Guard
-from leafwright.web.planned import Plans
-from leafwright.web.site import MissingError, Site, from_the_shelf, page
+from leafwright.web.planned import BusyError, Plans
+from leafwright.web.site import MissingError, Site, from_the_shelf, is_live, page
 
 
 def _today() -> date:
@@ -66,6 +66,7 @@ def create_app(
     app.add_api_route("/static/{version}/{name}", _static, include_in_schema=False)
     app.add_exception_handler(StoreError, _told(409))
     app.add_exception_handler(MissingError, _told(404))
+    app.add_exception_handler(BusyError, _busy)
     app.add_exception_handler(OSError, _disk)
     app.add_exception_handler(HTTPException, _http)
     app.add_exception_handler(RequestValidationError, _invalid)
@@ -124,6 +125,14 @@ def _disk(request: Request, error: Exception) -> Response:
         else f"The disk could not be read or written ({where}); what was saved before is as it was."
     )
     return _answer(request, 507 if full else 500, words)
+
+
+def _busy(request: Request, error: Exception) -> Response:
+    answer = _answer(request, 503, str(error))
+    answer.headers["Retry-After"] = "5"
+    if request.method == "GET" and not is_live(request):
+        answer.headers["Refresh"] = "5"
+    return answer
 
 
 def _http(request: Request, error: Exception) -> Response:

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import queue
+import threading
+import time
 from collections import OrderedDict
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import PurePath
 
@@ -29,6 +32,9 @@ from leafwright.web.site import MissingError, Site, by_form, from_the_shelf, mov
 #: A list longer than this shows the state of the newest jobs only.
 MOST_WORKED = 12
 
+#: So long a list waits for jobs that are not worked out yet [s], and so many are at a time.
+LONGEST_WAIT, MOST_GOING = 8.0, 4
+
 
 @dataclass(frozen=True, slots=True)
 class JobCard:
@@ -49,15 +55,54 @@ class Cards:
         """Begin with none."""
         self._site = site
         self._kept: OrderedDict[tuple[str, str], JobCard] = OrderedDict()
+        self._going: dict[tuple[str, str], queue.Queue[JobCard | None]] = {}
+        self._lock = threading.Lock()
 
-    def of(self, saved: Saved, *, work: bool) -> JobCard:
-        """Return a job's card; ``work`` says whether to plan it where it is not known yet."""
+    def of(self, saved: Saved, *, until: float) -> JobCard:
+        """Return a job's card; one that is not known yet is waited for until a moment [s]."""
         key = (saved.slug, saved.version)
         if key in self._kept:
             return self._kept[key]
         changed = datetime.fromtimestamp(saved.modified).astimezone().strftime("%Y-%m-%d %H:%M")
-        if not work:
-            return JobCard(saved.slug, saved.slug, "open it to see", "none", changed, False)
+        unknown = JobCard(saved.slug, saved.slug, "open it to see", "none", changed, False)
+        left = until - time.monotonic()
+        if left <= 0:
+            return unknown
+        with self._lock:
+            going = self._going.get(key)
+            if going is None and len(self._going) < MOST_GOING:
+                going = self._going[key] = queue.Queue(1)
+                work = (key, saved, changed, going)
+                threading.Thread(target=self._work, args=work, daemon=True).start()
+        if going is None:
+            return unknown
+        try:
+            made = going.get(timeout=left)
+        except queue.Empty:
+            return replace(unknown, state="still being worked out; open it to see")
+        # Whoever else waits for it has it too.
+        going.put(made)
+        return made or unknown
+
+    def _work(
+        self,
+        key: tuple[str, str],
+        saved: Saved,
+        changed: str,
+        going: queue.Queue[JobCard | None],
+    ) -> None:
+        made = None
+        try:
+            made = self._made(key, saved, changed)
+        except Exception:
+            # What is wrong is said where the job is opened.
+            made = None
+        finally:
+            going.put(made)
+            with self._lock:
+                self._going.pop(key, None)
+
+    def _made(self, key: tuple[str, str], saved: Saved, changed: str) -> JobCard:
         planned = self._site.plans.first(saved)
         if planned.plan is None:
             told = f"{len(planned.problems)} things in the file to put right"
@@ -92,7 +137,8 @@ def router(site: Site) -> APIRouter:
 
     def shelf(status: int = 200, error: str = "", typed: str = "") -> Response:
         saved = sorted(site.store.jobs(), key=lambda s: -s.modified)
-        shown = [cards.of(s, work=n < MOST_WORKED) for n, s in enumerate(saved)]
+        until = time.monotonic() + LONGEST_WAIT
+        shown = [cards.of(s, until=until if n < MOST_WORKED else 0.0) for n, s in enumerate(saved)]
         lan = site.door is not None
         return page("shelf.html", status, jobs=shown, error=error, typed=typed, lan=lan)
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import contextlib
 import threading
 from collections import OrderedDict
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
@@ -39,6 +40,20 @@ _EARLY = ("survey/", "doorway/", "held/")
 
 #: Of so many jobs what was begun and not gone on with is kept.
 MOST_BEGUN = 24
+
+
+#: So many may be working out, or waiting for, the plan of one job, and of all: the threads that
+#: answer are forty, and some are for everything else.
+MOST_AT_ONE, MOST_AT_IT = 8, 28
+
+_BUSY = (
+    "This job is still being worked out, and takes long. What was saved is saved; it is asked "
+    "again by itself."
+)
+
+
+class BusyError(Exception):
+    """A job's plan is being worked out for others, too long or too many to wait for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +111,9 @@ class Planned:
 class Plans:
     """The newest plan of the jobs looked at last; at most ``most`` are kept."""
 
+    #: How long one waits for a plan that another has begun [s].
+    longest_wait = 30.0
+
     def __init__(self, today: Callable[[], date], *, most: int = 8):
         """Keep plans as of ``today()``; answers run out by it."""
         self._today = today
@@ -105,6 +123,7 @@ class Plans:
         self._begun: OrderedDict[str, tuple[str, Plan]] = OrderedDict()
         self._looked: OrderedDict[str, str] = OrderedDict()
         self._locks: dict[str, threading.Lock] = {}
+        self._at_it: list[str] = []
         self._lock = threading.Lock()
 
     def of(self, saved: Saved) -> Planned:
@@ -196,9 +215,31 @@ class Plans:
         """Return whether some version of a job is kept planned."""
         return self._known(slug) is not None
 
-    def _held(self, slug: str) -> threading.Lock:
+    @contextlib.contextmanager
+    def _held(self, slug: str) -> Iterator[None]:
+        """Hold a job's plan to oneself; who would wait too long, or with too many, is told so.
+
+        One job that takes long keeps neither the other jobs nor the server from working.
+
+        Raises:
+            BusyError: it is being worked out for somebody else.
+        """
         with self._lock:
-            return self._locks.setdefault(slug, threading.Lock())
+            lock = self._locks.setdefault(slug, threading.Lock())
+            mine, all_of_them = self._at_it.count(slug), len(self._at_it)
+            if mine >= MOST_AT_ONE or all_of_them >= MOST_AT_IT:
+                raise BusyError(_BUSY)
+            self._at_it.append(slug)
+        try:
+            if not lock.acquire(timeout=self.longest_wait):
+                raise BusyError(_BUSY)
+            try:
+                yield
+            finally:
+                lock.release()
+        finally:
+            with self._lock:
+                self._at_it.remove(slug)
 
     def _known(self, slug: str) -> Planned | None:
         with self._lock:
