@@ -58,10 +58,10 @@ def test_what_was_refused_for_good_stays_in_sight_when_something_else_is_saved(
     page.goto(f"{running.url}/job/{boathouse}/shape")
     refuse(page, 1, 500, '<main><p class="told">This is a fault of Leafwright.</p></main>')
     typed(page, "Meeting gap", "7/16 in")
-    expect(page.locator("#offline")).to_contain_text("Not saved. This is a fault")
+    expect(page.locator("#offline")).to_contain_text("This is a fault")
     typed(page, "Top gap", "5/8 in")
     expect(page.locator("#notice")).to_contain_text("The last edit:")
-    expect(page.locator("#offline")).to_contain_text("Not saved: Meeting gap.")
+    expect(page.locator(".field.wrong").first).to_contain_text("Not saved. This is a fault")
     expect(page.get_by_label("Meeting gap", exact=True)).to_have_value("7/16 in")
     kept = running.store.read(boathouse).text
     assert 'top_gap = "5/8 in"' in kept and 'meeting_gap = "7/16 in"' not in kept
