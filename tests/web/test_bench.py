@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from playwright.sync_api import Page, expect
 
 from tests.web.conftest import AT_THE_BENCH, Watched
-from tests.web.running import Running
+from tests.web.running import Running, example
 
 
 @AT_THE_BENCH
@@ -81,3 +83,47 @@ def test_a_print_holds_the_work_and_no_control_of_the_page(
         assert control not in hang
     page.goto(f"{running.url}/job/{boathouse}")
     assert "Hand over" in printed(page)
+
+
+@AT_THE_BENCH
+def test_a_part_stands_beside_the_drawing_that_it_was_touched_on(
+    watched: Watched, running: Running, boathouse: str
+) -> None:
+    page = watched.page
+    page.goto(f"{running.url}/job/{boathouse}/shape")
+    page.locator("svg .piece[data-part='left/brace-1']").click(force=True)
+    expect(page.locator("#part")).to_contain_text("brace, left leaf")
+    drawing, part = page.locator("#drawing").bounding_box(), page.locator("#part").bounding_box()
+    assert drawing is not None and part is not None
+    assert part["x"] >= drawing["x"] + drawing["width"]
+    assert -1.0 <= drawing["y"] < 400.0 and -1.0 <= part["y"] < 400.0
+
+
+@AT_THE_BENCH
+def test_all_that_stops_the_saw_is_told_on_the_first_page(
+    watched: Watched, running: Running
+) -> None:
+    page = watched.page
+    slug = running.store.new("Yard gate", example("yard-gate")).slug
+    page.goto(f"{running.url}/job/{slug}/buy")
+    stops = page.locator("#stops .stop")
+    expect(stops).to_have_count(5)
+    expect(stops.first).to_be_visible()
+    expect(stops.last).not_to_be_visible()
+    page.goto(f"{running.url}/job/{slug}")
+    expect(stops.last).to_be_visible()
+    page.get_by_role("link", name="Look at what is in doubt, and decide").click()
+    expect(page.locator("#doubt")).to_be_in_viewport()
+
+
+@AT_THE_BENCH
+def test_the_proof_begins_with_what_needs_the_maker(
+    watched: Watched, running: Running, boathouse: str
+) -> None:
+    page = watched.page
+    page.goto(f"{running.url}/job/{boathouse}/prove")
+    page.get_by_role("link", name=re.compile("to ask$")).click()
+    expect(page.locator("#checks-ask > summary")).to_be_in_viewport()
+    first = page.locator(".check").first.bounding_box()
+    moves = page.locator("#loaded").bounding_box()
+    assert first is not None and moves is not None and first["y"] < moves["y"]

@@ -32,7 +32,7 @@ SHOWN_MOVED = 0.05
 ORDER = (Verdict.SHORT, Verdict.TIGHT, Verdict.ASK, Verdict.OK)
 GROUPS = {
     Verdict.SHORT: "Short: change something",
-    Verdict.TIGHT: "Tight: it passes, with little to spare",
+    Verdict.TIGHT: "Tight: little to spare, or more than is good",
     Verdict.ASK: "Ask: somebody else has to answer",
     Verdict.OK: "Ok",
 }
