@@ -7,8 +7,10 @@ import random
 from dataclasses import replace
 from typing import Any
 
+import numpy as np
 import pytest
 
+from leafwright.frame.solve import FrameResult, solve
 from leafwright.job.defaults import DEFAULTS
 from leafwright.leaf import Leaf
 from leafwright.mount import mounted
@@ -18,6 +20,7 @@ from leafwright.mount.stops import hinge_heights, stops
 from leafwright.proof.stopping import Turning, eased, mean_square, stop_load, turning_of
 from leafwright.proof.wind import LeafWind
 from leafwright.records import Held, Verdict
+from tests.frame.pynite import pynite_arrays
 from tests.leaves import made, random_leaf
 from tests.mount.stacks import (
     BARRELS,
@@ -193,6 +196,22 @@ def test_the_frame_gives_what_statics_with_inertia_does(
     for place, force in zip((m.pivots[0], m.pivots[-1]), load.hinges, strict=True):
         found = sign * across(m, place)
         assert found == pytest.approx(part * force, abs=0.03 * load.springing)
+
+
+@pytest.mark.parametrize("mount", [PIVOT, BARRELS], ids=["pivot", "hinges"])
+def test_an_independent_solver_moves_the_stopped_leaf_alike(mount: dict[str, Any]) -> None:
+    # PyNiteFEA, without shear deformation, as in `tests/frame/test_against_pynite.py`.
+    model = hung(mount).proof.model
+    result = solve(model, shear=False)
+    assert isinstance(result, FrameResult)
+    moved, _, ends = pynite_arrays(model, result)
+    for c, case in enumerate(model.cases):
+        if case.key.startswith("open stop"):
+            for ours, theirs in (
+                (result.displacements[c], moved[c]),
+                (result.end_forces[c], ends[c]),
+            ):
+                assert np.abs(ours - theirs).max() < 1e-6 * np.abs(theirs).max()
 
 
 @pytest.mark.parametrize("stiffness", [1e3, 1e4, 1e6])
