@@ -6,7 +6,8 @@ import math
 
 import pytest
 
-from leafwright.job.model import LeafTable
+from leafwright.job.model import FloorPivot, LeafTable
+from leafwright.job.mounts import Hold
 from leafwright.leaf import Leaf
 from leafwright.pipeline import plan
 from leafwright.records import Verdict
@@ -206,3 +207,43 @@ def test_pieces_come_out_of_a_sheet_whichever_way_gives_more() -> None:
     assert from_a_sheet(118 * INCH, 36 * INCH, 4 * FOOT, 10 * FOOT) == 1
     assert from_a_sheet(58.9 * INCH, 45 * INCH, 4 * FOOT, 10 * FOOT) == 2
     assert from_a_sheet(5 * FOOT, 11 * FOOT, 4 * FOOT, 10 * FOOT) == 0
+
+
+def test_nothing_that_a_bare_job_lacks_is_left_out_in_silence() -> None:
+    """A job of only what must be said: each part that cannot be sized is asked by its key."""
+    job = made("boathouse").job
+    bare = FloorPivot.model_validate({"kind": "floor pivot"})
+    tables = tuple(
+        table.model_copy(update={"mount": bare, "hold": Hold(), "finish": "unknown"})
+        for table in job.leaf
+    )
+    building = job.building.model_copy(update={"anchor": None})
+    asked = " ".join(again("boathouse", leaf=tables, building=building).buying.asked)
+    for key in (
+        "plate",
+        "pin_diameter",
+        "bottom_pin_length",
+        "slug_length",
+        "ball_diameter",
+        "sleeve_length",
+        "top_fixed",
+        "[building.anchor]",
+        "say shut",
+        "say open",
+        "stop_out",
+        "finish",
+    ):
+        assert key in asked, key
+    full = pack_of("boathouse").buying.asked
+    assert not any("in their" in one for one in full)
+
+
+def test_hinges_of_no_known_pin_are_still_on_the_list() -> None:
+    job = made("yard-gate").job
+    tables = tuple(
+        table.model_copy(update={"mount": table.mount.model_copy(update={"pin_diameter": None})})
+        for table in job.leaf
+    )
+    found = again("yard-gate", leaf=tables)
+    assert line_of(found, "bar/barrel hinge").count == 4
+    assert any("pin_diameter" in asked for asked in found.buying.asked)

@@ -37,6 +37,19 @@ BOTTLES: Final = {
 #: Cut from a bar beside the piece itself: the saw, and what the jaws hold [m] (common practice).
 BAR_END: Final = 0.025
 
+#: Sizes of a pivot and of a hinge that its parts are bought by.
+PIVOT_SIZES: Final = (
+    "pin_diameter",
+    "bottom_pin_length",
+    "top_pin_length",
+    "slug_length",
+    "ball_diameter",
+    "sleeve_bore",
+    "sleeve_outside",
+    "sleeve_length",
+)
+HINGE_SIZES: Final = ("pin_diameter", "barrel_length")
+
 
 def buying(
     job: Job,
@@ -126,6 +139,7 @@ def _plates(made: Bill, mounts: Sequence[FloorPivot | BarrelHinge], tape: Tape) 
             continue
         for name, plate in (("bottom", mount.plate), ("top", mount.top_plate or mount.plate)):
             if plate is None:
+                made.ask("plates of the pivots: say plate in their mount")
                 continue
             key = (_plate_words(plate, tape), plate.grade, name)
             count, mass = groups.get(key, (0, 0.0))
@@ -142,6 +156,7 @@ def _plate_words(plate: Plate, tape: Tape) -> str:
 
 
 def _bars(made: Bill, mounts: Sequence[FloorPivot | BarrelHinge], tape: Tape) -> None:
+    _ask_bars(made, mounts)
     pins: dict[tuple[str, str], list[float]] = {}
     sizes: dict[tuple[str, str], float] = {}
 
@@ -154,8 +169,8 @@ def _bars(made: Bill, mounts: Sequence[FloorPivot | BarrelHinge], tape: Tape) ->
     for mount in mounts:
         if isinstance(mount, BarrelHinge):
             for _ in mount.heights:
-                if mount.pin_diameter is not None and mount.barrel_length is not None:
-                    balls.setdefault(f"barrel hinge, pin {mount.pin_diameter.text}", []).append(0.0)
+                pin = mount.pin_diameter.text if mount.pin_diameter is not None else "not said"
+                balls.setdefault(f"barrel hinge, pin {pin}", []).append(0.0)
             continue
         ends = (
             (mount.bottom_pin_length, mount.pin_diameter, mount.plate),
@@ -237,6 +252,16 @@ def _bars(made: Bill, mounts: Sequence[FloorPivot | BarrelHinge], tape: Tape) ->
             mass_of or None,
             "one a pivot" if "ball" in name else "one a hinge line",
         )
+
+
+def _ask_bars(made: Bill, mounts: Sequence[FloorPivot | BarrelHinge]) -> None:
+    """Ask for the sizes without which a pivot's or a hinge's parts are not bought."""
+    for mount in mounts:
+        keys = PIVOT_SIZES if isinstance(mount, FloorPivot) else HINGE_SIZES
+        missing = [key for key in keys if getattr(mount, key) is None]
+        if missing:
+            parts = "pins, slugs, sleeves and balls" if keys is PIVOT_SIZES else "the hinges"
+            made.ask(f"{parts}, all or some of them: say {', '.join(missing)} in their mount")
 
 
 def _joiners(made: Bill, cuts: CutList, tape: Tape) -> None:

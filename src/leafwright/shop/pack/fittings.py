@@ -25,6 +25,10 @@ def put_bolts(
         if not isinstance(mount, FloorPivot):
             continue
         pivots += 1
+        if mount.top_fixed == "unknown":
+            made.ask("what fixes the top plates: say top_fixed in their mount")
+        elif mount.top_fixed == "bolted" and (mount.bolt is None or mount.top_bolts is None):
+            made.ask("bolts of the top plates: say bolt and top_bolts in their mount")
         if mount.bolt is not None and mount.top_fixed == "bolted" and mount.top_bolts is not None:
             name = f"bolt, nut and washers, {mount.bolt.grade}, {mount.bolt.size}"
             told = "length by what they go through"
@@ -51,6 +55,8 @@ def put_bolts(
             f"top plates; {spare} spare; {told}",
         )
     anchor = made.job.building.anchor
+    if anchor is None and pivots:
+        made.ask("anchors of the bottom plates: say them in [building.anchor]")
     if anchor is not None and pivots:
         count = (anchor.per_plate or 4) * pivots
         spare = spares(count)
@@ -102,6 +108,11 @@ def put_holds(made: Bill, tables: Sequence[LeafTable]) -> None:
         size = hold.rod_diameter.text if hold.rod_diameter is not None else "size not said"
         for end in rods_of(hold):
             rods.setdefault(size, []).append(end)
+        for key, what in (("shut", "holds a nose shut"), ("open", "keeps a leaf open")):
+            if getattr(hold, key) == "unknown":
+                made.ask(f"what {what}: say {key} in its hold")
+        if hold.stop_out is None and hold.shut != "stop":
+            made.ask("stops that the open leaves come against: say stop_out in their hold")
         if hold.shut == "latch":
             at = " and ".join(hold.at)
             add("latch with its keeper", "", f"holds a nose shut at its {at}; by its own sheet")
