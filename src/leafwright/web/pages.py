@@ -315,7 +315,7 @@ def _stage_values(
             (leaf.key for leaf in made.leaves if isinstance(leaf, Leaf)), ""
         )
         return {
-            "checks": check_groups(made),
+            "checks": check_groups(made, planned.data),
             "leaves": [
                 (leaf.key, sentence(leaf_name(leaf.key)))
                 for leaf in made.leaves

@@ -34,6 +34,9 @@ WIDE_MM, HIGH_MM = 80.0, 112.0
 
 #: Words stay so far from others round them [mm of screen].
 APART_MM = 0.8
+#: A picture whose words make it so many times as wide as its room gives way in its geometry, which
+#: keeps this share of the room.
+WORDS_TOO, LEAST_GEOMETRY = 1.1, 0.55
 
 #: From so many inputs on, a list of them is not told twice.
 MANY = 6
@@ -84,9 +87,20 @@ def svg_of(scene: Scene, *, title: str, description: str) -> Markup:
     return Markup(_SIZE.sub("", text, count=1))
 
 
-def picture(drawing: Drawing, *, title: str, description: str) -> Markup:
-    """Return a drawing as inline SVG for a screen."""
-    scene = scene_of(drawing, screen_scale(drawing), title=title)
+def picture(
+    drawing: Drawing, *, title: str, description: str, words_first: bool = False
+) -> Markup:
+    """Return a drawing as inline SVG for a screen.
+
+    ``words_first``: where words beside it would make all of it too small to read, the geometry
+    gives way and they keep their size.
+    """
+    scale = screen_scale(drawing)
+    scene = scene_of(drawing, scale, title=title)
+    if words_first and scene.width > WORDS_TOO * WIDE_MM:
+        beside = scene.width - extents(drawing).width * scale.mm_per_m
+        room = max(WIDE_MM - beside, LEAST_GEOMETRY * WIDE_MM)
+        scene = scene_of(drawing, screen_scale(drawing, room), title=title)
     return svg_of(scene, title=title, description=description)
 
 

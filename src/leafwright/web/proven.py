@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import cast
+from typing import Any, cast
 
 from markupsafe import Markup
 
@@ -25,6 +26,7 @@ from leafwright.say import (
     sentence,
     words_of,
 )
+from leafwright.web.in_fields import in_fields, written_at
 from leafwright.web.pictures import arrow, picture, touchable
 
 #: The largest movement is drawn about as large as this share of the leaf's height.
@@ -52,30 +54,33 @@ class CheckRow:
     asked: str
     rule: str
     formulas: int
+    #: Where what it asks for is typed: address below the job, and words.
+    at: tuple[tuple[str, str], ...] = ()
 
 
-def check_row(check: Check, words: Words) -> CheckRow:
-    """Return a check in the maker's words."""
+def check_row(check: Check, words: Words, data: Mapping[str, Any] | None = None) -> CheckRow:
+    """Return a check in the maker's words; ``data`` is the job's, for the fields it asks for."""
     return CheckRow(
         check.key,
         check.verdict.value,
         VERDICTS[check.verdict],
         sentence(check_line(check, words)),
         "" if check.ratio is None else f"{check.ratio:.2f}",
-        sentence(check.change),
+        sentence(in_fields(check.change)),
         check_source(check),
         {"unknown": "open", "answered": "answered"}.get(check.basis, ""),
         sentence(check.rule),
         len(check.working),
+        () if data is None else written_at(check.change, check.key, data),
     )
 
 
-def check_groups(made: Plan) -> list[tuple[str, str, list[CheckRow]]]:
+def check_groups(made: Plan, data: Mapping[str, Any]) -> list[tuple[str, str, list[CheckRow]]]:
     """Return the checks by verdict, those that need the maker first; empty groups left out."""
     words = words_of(made.job)
     groups = []
     for verdict in ORDER:
-        rows = [check_row(c, words) for c in made.checks if c.verdict is verdict]
+        rows = [check_row(c, words, data) for c in made.checks if c.verdict is verdict]
         if rows:
             groups.append((verdict.value, GROUPS[verdict], rows))
     return groups

@@ -146,6 +146,7 @@ def seams_values(made: Plan, log: Sequence[LogEntry], asked: Mapping[str, str]) 
         drawing,
         title=f"{who}: weld map",
         description=f"Seen from the {face}; numbers of the seams at each joint",
+        words_first=True,
     )
     caption = f"{sentence(who)}, seen from the {face}: the numbers on the face, and across the "
     return {
