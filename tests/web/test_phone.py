@@ -161,3 +161,36 @@ def test_a_new_job_asks_for_its_readings_and_makes_nothing_of_those_nobody_took(
     # A reading that is taken out of what is read is gone, and undo brings it back.
     page.locator("#undo").get_by_role("button", name="Undo").tap()
     expect(page.locator("#to-read li")).to_have_count(8)
+
+
+def test_a_number_of_the_picture_leads_to_its_row(
+    page: Page, running: Running, boathouse: str
+) -> None:
+    page.goto(f"{running.url}/job/{boathouse}/build")
+    settled(page)
+    page.locator("#drawing").get_by_role("link", name="7: Height at the closing edge").tap()
+    expect(page.locator("#spot-pad-7")).to_be_in_viewport()
+    assert 0 <= top_of(page.locator("#spot-pad-7")) < HIGH / 2
+
+
+def test_what_is_opened_of_the_holes_is_not_behind_the_list_of_parts(
+    page: Page, running: Running, boathouse: str
+) -> None:
+    page.goto(f"{running.url}/job/{boathouse}/buy/holes")
+    settled(page)
+    page.get_by_role("link", name="A-FP, floor plate, left leaf").tap()
+    settled(page)
+    assert 0 <= top_of(page.locator("#opened-title")) < HIGH / 2
+    # The part before is told right over it, and the whole list is one touch away.
+    page.locator("#hole-parts > summary").tap()
+    expect(page.get_by_role("link", name="B-HS, hanging stile, right leaf")).to_be_visible()
+
+
+def test_the_checks_of_a_kind_are_one_touch_away(
+    page: Page, running: Running, boathouse: str
+) -> None:
+    page.goto(f"{running.url}/job/{boathouse}/prove")
+    settled(page)
+    page.get_by_role("link", name="to ask").tap()
+    expect(page.locator("#checks-ask > summary")).to_be_in_viewport()
+    assert top_of(page.locator("#checks-ask")) < HIGH / 2

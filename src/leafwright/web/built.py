@@ -25,7 +25,15 @@ from leafwright.site.pad import CORNERS
 from leafwright.site.records import LeafOnSite, Site
 from leafwright.site.squares import Compared
 from leafwright.site.wished import wished_of
-from leafwright.web.entries import Read, Spot, entry_form, leaf_of, others_at, reads_at
+from leafwright.web.entries import (
+    Read,
+    Spot,
+    entry_form,
+    leads_to,
+    leaf_of,
+    others_at,
+    reads_at,
+)
 from leafwright.web.fields import Sheet
 from leafwright.web.forms import Form
 from leafwright.web.turning_pictures import pad_picture, shape_picture
@@ -384,7 +392,7 @@ def build_values(made: Plan, sheet: Sheet, asked: Mapping[str, str]) -> dict[str
     parts = parts_of(made, found.hand)
     values: dict[str, Any] = {"pad": found, "held": ""}
     if not isinstance(parts, str):
-        values["drawing"] = pad_picture(parts[1])
+        values["drawing"] = pad_picture(parts[1], leads_to(found.spots))
         values["caption"] = found.standing
     return values
 

@@ -50,6 +50,11 @@ class Spot:
     reads: tuple[Read, ...]
 
 
+def leads_to(spots: Sequence[Spot]) -> dict[str, tuple[str, str]]:
+    """Return by the number on the picture the address of its row, and what it is called."""
+    return {s.number: (f"#spot-{s.form.id}", f"{s.number}: {s.words}") for s in spots if s.number}
+
+
 def entry_form(
     sheet: Sheet,
     where: Path,

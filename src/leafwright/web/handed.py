@@ -17,7 +17,15 @@ from leafwright.site.pose import planned_gap
 from leafwright.site.records import Site
 from leafwright.units import show_length
 from leafwright.web.built import hands_of, parts_of, plain_why, resplit_words
-from leafwright.web.entries import Read, Spot, entry_form, leaf_of, others_at, reads_at
+from leafwright.web.entries import (
+    Read,
+    Spot,
+    entry_form,
+    leads_to,
+    leaf_of,
+    others_at,
+    reads_at,
+)
 from leafwright.web.fields import Sheet
 from leafwright.web.forms import Form
 from leafwright.web.turning_pictures import gaps_picture
@@ -339,7 +347,9 @@ def hand_values(made: Plan, sheet: Sheet, asked: Mapping[str, str]) -> dict[str,
         mate = ""
         if len(made.doorway.leaves) == 2:
             mate = "RIGHT LEAF" if found.hand == "left" else "LEFT LEAF"
-        values["drawing"] = gaps_picture(parts[1], over=over, mate=mate)
+        values["drawing"] = gaps_picture(
+            parts[1], over=over, mate=mate, spots=leads_to(found.spots)
+        )
         values["caption"] = (
             f"Seen from the {made.job.job.seen_from}, leaf shut, gaps drawn wide. The heavy edge "
             "is the hinge edge."

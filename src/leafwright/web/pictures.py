@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 from urllib.parse import urlencode
 
 from markupsafe import Markup, escape
@@ -11,11 +12,11 @@ from markupsafe import Markup, escape
 from leafwright.chain import Quantity
 from leafwright.doorway import Doorway, LeafPlace
 from leafwright.paper.annotate import Paper, flat_item
-from leafwright.paper.drawing import Drawing, DrawingItem, Symbol, extents, moved
+from leafwright.paper.drawing import Drawing, DrawingItem, Leader, Symbol, extents, moved
 from leafwright.paper.font import ink_corners, text_width
 from leafwright.paper.inspect import boxes_meet, grown
 from leafwright.paper.scale import Scale
-from leafwright.paper.scene import Line, Point, Polyline, Scene, Text
+from leafwright.paper.scene import Circle, Line, Point, Polyline, Primitive, Scene, Text
 from leafwright.paper.sheet import scene_of
 from leafwright.paper.sheets.elevation import (
     filler_items,
@@ -37,6 +38,9 @@ APART_MM = 0.8
 #: A picture whose words make it so many times as wide as its room gives way in its geometry, which
 #: keeps this share of the room.
 WORDS_TOO, LEAST_GEOMETRY = 1.1, 0.55
+
+#: A circle smaller than this is a dot, and no ring to be touched [mm of screen].
+LEAST_RING_MM = 1.5
 
 #: From so many inputs on, a list of them is not told twice.
 MANY = 6
@@ -87,9 +91,7 @@ def svg_of(scene: Scene, *, title: str, description: str) -> Markup:
     return Markup(_SIZE.sub("", text, count=1))
 
 
-def picture(
-    drawing: Drawing, *, title: str, description: str, words_first: bool = False
-) -> Markup:
+def picture(drawing: Drawing, *, title: str, description: str, words_first: bool = False) -> Markup:
     """Return a drawing as inline SVG for a screen.
 
     ``words_first``: where words beside it would make all of it too small to read, the geometry
@@ -132,6 +134,55 @@ def touchable(svg: Markup, names: Mapping[str, str], chosen: str, page: str) -> 
     # A picture that holds links is a group of things, not one image.
     text = str(svg).replace('role="img"', 'role="group"', 1)
     return Markup(_KEYED.sub(link, text))
+
+
+def leading(svg: Markup, links: Mapping[str, tuple[str, str]]) -> Markup:
+    """Return the picture with its keyed things leading to where they are told of on the page.
+
+    Args:
+        svg: the picture.
+        links: by key, the address and what it is called.
+    """
+
+    def link(match: re.Match[str]) -> str:
+        shape, rest, key = match[1], match[2], str(Markup(match[3]).unescape())
+        size = re.search(r'\br="([0-9.]+)"', rest)
+        # Not the line to a ring, nor the dot at its end.
+        if key not in links or size is None or float(size[1]) < LEAST_RING_MM:
+            return match[0]
+        where, name = links[key]
+        outline = re.sub(r' (fill|stroke)="[^"]*"', "", f" {rest}").strip()
+        return (
+            f'<a href="{escape(where)}" class="leads" aria-label="{escape(name)}">'
+            f'<{shape} class="reach" {outline}/><{shape} {rest}/></a>'
+        )
+
+    text = str(svg).replace('role="img"', 'role="group"', 1)
+    return Markup(_KEYED.sub(link, text))
+
+
+def ringed(items: Sequence[DrawingItem]) -> list[DrawingItem]:
+    """Return what is drawn with every number in a ring as the key of its ring."""
+    told = {item.at: item.text for item in items if isinstance(item, Text)}
+    found: list[DrawingItem] = []
+    for item in items:
+        if isinstance(item, Leader) and item.ring:
+            found.append(replace(item, key=item.text))
+        elif isinstance(item, Symbol):
+            inside = {one.at: one.text for one in item.items if isinstance(one, Text)}
+            found.append(replace(item, items=tuple(_ring(one, inside) for one in item.items)))
+        elif isinstance(item, Circle):
+            found.append(_ring(item, told))
+        else:
+            found.append(item)
+    return found
+
+
+def _ring(item: Primitive, told: Mapping[Point, str]) -> Primitive:
+    """Return a ring round words with them as its key, and anything else as it is."""
+    if isinstance(item, Circle) and item.centre in told:
+        return replace(item, key=told[item.centre])
+    return item
 
 
 def part_names(made: Plan) -> dict[str, str]:

@@ -13,7 +13,7 @@ from leafwright.paper.drawing import Drawing, DrawingItem, Leader
 from leafwright.paper.scene import Line, Point, Polyline
 from leafwright.web.fields import Edit, Field, Sheet, name_of, place_of
 from leafwright.web.measured import ReadingRow
-from leafwright.web.pictures import picture
+from leafwright.web.pictures import leading, picture, ringed
 
 #: How each kind is read, in a few words.
 HOW = {
@@ -109,11 +109,19 @@ def reading_picture(rows: Sequence[ReadingRow]) -> Markup:
     for name, at in _AT.items():
         to = (5.0 if name[1] == "L" else -5.0, 4.5 if name[0] == "B" else -4.5)
         items.append(Leader(at, to, name, end="none", bold=True))
-    return picture(
-        Drawing(tuple(items)),
+    svg = picture(
+        Drawing(tuple(ringed(items))),
         title="What to read of the opening",
         description="Each number is a reading of the list. No size is known yet.",
     )
+    links = {
+        str(number): (
+            f"#{'to-read' if is_to_read(row.table) else 'reading'}-{row.number}",
+            f"{number}: {row.words}",
+        )
+        for number, row in enumerate(rows, 1)
+    }
+    return leading(svg, links)
 
 
 def _numbered(number: str, table: Mapping[str, Any]) -> list[DrawingItem]:

@@ -6,7 +6,7 @@ What a sheet draws is taken from there, so that paper and page show one picture.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from markupsafe import Markup
 
@@ -26,7 +26,7 @@ from leafwright.site.fit_up import FitUp
 from leafwright.site.poses import Pose
 from leafwright.site.stand_up import StandUp
 from leafwright.site.tilt_in import PosePath, side_section
-from leafwright.web.pictures import picture, svg_of
+from leafwright.web.pictures import leading, picture, ringed, svg_of
 
 #: Width of a screen that graphs and pictures not to scale are drawn for [mm].
 WIDE = 92.0
@@ -156,13 +156,17 @@ def gap_graph(
 # ---------------------------------------------------------------- pad and hung leaf
 
 
-def pad_picture(leaf: Leaf) -> Markup:
-    """Return a leaf lying face up, with the numbers of the places to read."""
-    return picture(
-        pad.pad_outline(leaf),
+def pad_picture(leaf: Leaf, spots: Mapping[str, tuple[str, str]]) -> Markup:
+    """Return a leaf lying face up, with the numbers of the places to read.
+
+    ``spots`` are by number the address of its row and what it is called.
+    """
+    svg = picture(
+        Drawing(tuple(ringed(pad.pad_outline(leaf).items))),
         title="The leaf lying face up, with the places to read",
         description="The numbers are those of the readings. The heavy edge is the hinge edge.",
     )
+    return leading(svg, spots)
 
 
 def shape_picture(leaf: Leaf, found: FitUp) -> tuple[Markup, int]:
@@ -176,10 +180,18 @@ def shape_picture(leaf: Leaf, found: FitUp) -> tuple[Markup, int]:
     return svg, times
 
 
-def gaps_picture(leaf: Leaf, *, over: bool, mate: str) -> Markup:
-    """Return a hung leaf in its gaps, not to scale, with the numbers of what is read."""
+def gaps_picture(
+    leaf: Leaf, *, over: bool, mate: str, spots: Mapping[str, tuple[str, str]]
+) -> Markup:
+    """Return a hung leaf in its gaps, not to scale, with the numbers of what is read.
+
+    ``spots`` are by number the address of its row and what it is called.
+    """
     drawn = align.gaps_picture(leaf, over=over, mate=mate)
-    return _drawn(drawn, "The gaps round the leaf", "The numbers are those of the readings")
+    items = ringed(drawn.draw(Box(0.0, 0.0, WIDE, drawn.height_mm)))
+    return leading(
+        _flat(items, "The gaps round the leaf", "The numbers are those of the readings"), spots
+    )
 
 
 # ---------------------------------------------------------------- the way in
