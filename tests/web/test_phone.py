@@ -93,9 +93,9 @@ def test_what_comes_in_above_does_not_move_what_is_in_the_hand(
 
 def test_a_stage_that_is_chosen_is_what_the_thumb_finds(page: Page, running: Running) -> None:
     gate = running.store.new("Yard gate", example("yard-gate")).slug
-    page.goto(f"{running.url}/job/{gate}")
+    page.goto(f"{running.url}/job/{gate}/shape")
     settled(page)
-    # Several things stop the saw: the first is told, the others are one touch away.
+    # Several things stop the saw: on a stage the first is told, the others are one touch away.
     assert top_of(page.locator("#drawing")) < 0.6 * HIGH
     page.locator("#more-stops summary").tap()
     expect(page.get_by_text("make one narrower")).to_be_visible()
