@@ -23,7 +23,7 @@ SCREENS = (
     ("page-turn.png", "shape/swing?angle=60", 1280, 620, "light"),
     ("page-measure.png", "measure", 390, 844, "light"),
     ("page-build.png", "build", 390, 844, "dark"),
-    ("page-hang.png", "hang", 390, 844, "light"),
+    ("page-hang.png", "hang?pose=4", 390, 844, "light"),
 )
 
 

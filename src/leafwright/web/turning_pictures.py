@@ -136,7 +136,7 @@ def _clear(
     z, off = (max(zs), -CLEAR_MM) if way == "toward" else (min(zs), CLEAR_MM)
     text = f"clear {at.words.length(width)}"
     a, b = _down((left, z)), _down((right, z))
-    return [Dimension(a, b, off, text, "x", bold=True, knockout=True)]
+    return [Dimension(a, b, off, text, "x", height_mm=2.6, bold=True, knockout=True)]
 
 
 def gap_graph(
