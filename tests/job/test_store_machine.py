@@ -299,8 +299,8 @@ class Shelf(RuleBasedStateMachine):
 
 TestShelf = Shelf.TestCase
 TestShelf.settings = settings(
-    max_examples=cases(12, 300),
-    stateful_step_count=cases(25, 50),
+    max_examples=cases(12, 100),
+    stateful_step_count=cases(25, 40),
     deadline=None,
     suppress_health_check=list(HealthCheck),
 )

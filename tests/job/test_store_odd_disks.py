@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from leafwright.job.store import LogEntry, Saved, Store, StoreError
+from leafwright.job.store import Conflict, LogEntry, Saved, Store, StoreError
 
 TEXT = '[job]\nname = "Gate"\ncrew = 2\n'
 NOBODY = 65534
@@ -189,3 +189,21 @@ def test_an_earlier_version_is_had_back_where_the_file_is_gone_or_no_text(
     assert store.read("gate").text == TEXT == file.read_text()
     kept = [v for v in store.versions("gate") if v.version == lying.version]
     assert len(kept) == (0 if lost == "gone" else 1)
+
+
+@pytest.mark.parametrize("tables", [".".join(["a"] * 1000), ".".join(["a"] * 61)])
+def test_a_file_with_tables_hundreds_deep_is_kept_and_fails_nothing(
+    tmp_path: Path, tables: str
+) -> None:
+    text = f'{tables} = 1\n[job]\nname = "Gate"\n'
+    store = Store(tmp_path)
+    first = store.new("gate", text)
+    with pytest.raises(StoreError, match="is not TOML as it is"):
+        store.set_values("gate", [(("job", "name"), "Barn")], base=first.version)
+    theirs = store.save("gate", text + "# theirs\n", base=first.version)
+    assert isinstance(theirs, Saved)
+    mine = store.save("gate", text.replace("Gate", "Barn"), base=first.version)
+    assert isinstance(mine, Conflict) and store.read("gate").text == theirs.text
+    assert store.rename("gate", "Barn").text == theirs.text
+    assert store.duplicate("barn", "Copy").text == theirs.text
+    assert store.import_(store.export("barn"), "came").text == theirs.text

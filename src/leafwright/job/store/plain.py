@@ -3,19 +3,31 @@
 from __future__ import annotations
 
 import copy
+import functools
 from typing import Any
 
 from leafwright.job.positions import Path
 from leafwright.job.toml_data import toml_data
 
+#: Tables and lists that lie deeper in one another are gone through by nobody: no job has any.
+_DEEPEST = 60
 
+
+@functools.lru_cache(maxsize=16)
 def data_of(text: str) -> dict[str, Any] | None:
-    """Return a TOML text's data, not to be changed, or None where it is not TOML."""
+    """Return a TOML text's data, not to be changed, or None where it is not TOML a job could be."""
     try:
-        return toml_data(text)
+        data = toml_data(text)
     # A number of thousands of digits, or brackets hundreds deep, are refused by Python itself.
     except (ValueError, RecursionError):
         return None
+    level: list[Any] = [data]
+    for _ in range(_DEEPEST):
+        inner = [value.values() if isinstance(value, dict) else value for value in level]
+        level = [v for values in inner for v in values if isinstance(v, dict | list)]
+        if not level:
+            return data
+    return None
 
 
 def same(one: Any, other: Any) -> bool:
