@@ -15,6 +15,7 @@ from pathlib import Path
 from threading import Barrier, Event, Thread
 from types import SimpleNamespace
 from typing import Any, cast
+from urllib.parse import quote
 from xml.etree import ElementTree
 
 import pytest
@@ -117,6 +118,31 @@ def test_a_packet_is_made_whatever_script_its_names_are_in(store: Store) -> None
     made = planned.Plans(lambda: date(2026, 3, 1)).of(saved).plan
     assert made is not None
     assert files.packet_pdf(made).startswith(b"%PDF")
+
+
+STRANGE = ("²", "٣", "9" * 5000, "-1", "1e400", "nan", "\x00", "%00", "%ff%fe", "%ed%a0%80", "🚪")
+
+
+@pytest.mark.parametrize("strange", STRANGE, ids=range(len(STRANGE)))
+def test_no_strange_number_or_word_in_an_address_or_a_form_is_a_fault(
+    client: TestClient, store: Store, strange: str
+) -> None:
+    slug = store.new("Gate", example("boathouse")).slug
+    asked = quote(strange, safe="%")
+    every = ("part", "leaf", "case", "card", "check", "angle", "way", "pose", "step", "stick")
+    query = "&".join(f"{name}={asked}" for name in every)
+    pages = ("shape/swing", "prove", "buy", "build/order", "hang", "hand-over")
+    for path in (
+        *(f"/job/{slug}/{page}?{query}" for page in pages),
+        *(f"/job/{slug}/dxf/{asked}", f"/job/{asked}", f"/api/jobs/{slug}/documents/{asked}"),
+    ):
+        assert client.get(path).status_code in (200, 404), path
+    form = {"number": strange, "base": store.read(slug).version, "place": f"reading.{strange}"}
+    for work in ("restore", "name-version", "take-out", "set-aside", "own", "undo", "tick"):
+        answer = client.post(f"/job/{slug}/{work}", data=form)
+        assert answer.status_code < 500, work
+    told = {"content-length": strange} if strange.isascii() and strange.isprintable() else {}
+    assert client.post("/new", content=b"", headers=told).status_code in (413, 422)
 
 
 # ---------------------------------------------------------------------- faults of our own

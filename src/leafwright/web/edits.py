@@ -440,7 +440,7 @@ class Editor:
 
 def _number(form: FormData) -> int:
     number = word(form, "number", 9)
-    if not number.isdigit():
+    if not number.isdecimal():
         raise StoreError("This names no version; reload the page.")
     return int(number)
 

@@ -148,7 +148,7 @@ class Guard:
             most = MOST_JSON
         headers = Headers(scope=scope)
         said = headers.get("content-length", "0")
-        if not said.isdigit() or int(said) > most:
+        if not said.isdecimal() or len(said) > 12 or int(said) > most:
             raise RefusedError(413, f"That is too large; at most {most // 1000:,} kB are taken.")
         parts: list[bytes] = []
         size = 0

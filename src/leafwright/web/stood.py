@@ -288,7 +288,7 @@ def _pose_number(asked: str, most: int) -> int:
     """Return the pose that is shown, 1 to the last; the first where none was asked for."""
     if not most:
         return 0
-    number = int(asked) if asked.isdigit() and len(asked) < 5 else 1
+    number = int(asked) if asked.isdecimal() and len(asked) < 5 else 1
     return max(1, min(number, most))
 
 
