@@ -19,7 +19,8 @@ SHOWN = r"""(doc, without) => {
     field.removeAttribute('value');
     if (field.tagName === 'TEXTAREA') field.textContent = '';
   });
-  const OWN = 'script, link, style, meta, noscript, .keys-open, .keys, #offline, #heard, .elsewhere';
+  const OURS = '.keys-open, .keys, #offline, #heard, .elsewhere';
+  const OWN = `script, link, style, meta, noscript, ${OURS}`;
   for (const one of root.querySelectorAll(`${OWN}, input[name=entry]`)) one.remove();
   for (const id of without) root.querySelector('#' + CSS.escape(id))?.closest('.field').remove();
   root.removeAttribute('class');
