@@ -40,9 +40,10 @@ def all_checks(
     on: date | None,
     *,
     pack: Pack | Held,
+    asked: tuple[Check, ...] = (),
 ) -> tuple[Check, ...]:
     """Return every check of the plan, those that need the maker first."""
-    checks: list[Check] = []
+    checks: list[Check] = [*asked]
     if isinstance(found, Survey):
         checks += found.checks
     if isinstance(room, Doorway):

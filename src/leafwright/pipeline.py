@@ -9,7 +9,7 @@ change that a third would make is reported.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import astuple, dataclass
+from dataclasses import astuple, dataclass, replace
 from datetime import date
 from functools import partial
 from typing import Literal
@@ -38,7 +38,7 @@ from leafwright.shop.saws import tools_of
 from leafwright.shop.seams import Seams, job_seams
 from leafwright.shop.sold import TUBE_PRICE
 from leafwright.shop.stock import Stock, stock
-from leafwright.site.made import Made, as_designed, made_of, was_typed_to_suit, welded_hands
+from leafwright.site.made import Made, as_designed, design_of, made_of, welded_hands
 from leafwright.site.records import Site
 from leafwright.site.whole import site_stage
 from leafwright.survey import Survey, survey
@@ -163,7 +163,9 @@ def plan(
         leaves = proofs = mounts = (room,)
         drilled = room
     checks = all_checks(
-        job, found, room, proofs, mounts, drilled, cuts, bought, there, on, pack=taken
+        *(job, found, room, proofs, mounts, drilled, cuts, bought, there, on),
+        pack=taken,
+        asked=as_made.asked,
     )
     return Plan(
         job=job,
@@ -236,14 +238,20 @@ def _doorway(
         return (*_doorway_in_two_passes(job, found, material, runner), none)
     before, tape = as_designed(job), tape_of(job)
     first, change = _doorway_in_two_passes(before, found, material, runner, "as designed ")
-    if before is not job and isinstance(first, Doorway) and not was_typed_to_suit(job, first):
-        first, change = _doorway_in_two_passes(job, found, material, runner, "as typed ")
+    asked: tuple[Check, ...] = ()
+    if before is not job and isinstance(first, Doorway):
+        typed, other = _doorway_in_two_passes(job, found, material, runner, "as typed ")
+        if isinstance(typed, Doorway):
+            design = design_of(job, first, typed, tape=tape)
+            first, change = (first, change) if design.typed_since else (typed, other)
+            asked = () if design.asked is None else (design.asked,)
     if isinstance(first, Held):
         return first, change, none
     designed = first
     by = (job.fit_up, tape.system, tape.per)
     made = runner.run("as made", lambda: made_of(job, designed, tape=tape), designed, *by)
-    return (*_doorway_in_two_passes(job, found, material, runner, made=made.leaves), made)
+    room, change = _doorway_in_two_passes(job, found, material, runner, made=made.leaves)
+    return room, change, replace(made, asked=asked)
 
 
 def _doorway_in_two_passes(

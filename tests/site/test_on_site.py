@@ -18,12 +18,14 @@ from leafwright.site.as_built import Resplit
 from leafwright.site.drift import Drift
 from leafwright.site.fit_up import FitUp
 from leafwright.site.hung import Hung
+from leafwright.site.made import refit_words
 from leafwright.site.packers import Packing
 from leafwright.site.records import LeafOnSite, Site
 from leafwright.site.tilt_in import Obstructed, PosePath, TiltIn
-from leafwright.units import Tape, show_length
+from leafwright.units import Tape, read_length, show_length
 
 INCH = 0.0254
+TAPE = Tape("feet-inch", 16)
 EXAMPLES = Path(__file__).parents[2] / "examples"
 TEXT = (EXAMPLES / "boathouse.toml").read_text(encoding="utf-8")
 
@@ -176,6 +178,107 @@ def test_a_width_typed_for_the_second_leaf_leaves_the_welded_one_as_it_was_cut(b
     found = widths(planned(narrow, text))
     assert found["left"] == pytest.approx(widths(bare)["left"], abs=1e-6)
     assert found["right"] == pytest.approx(58.6875, abs=1e-6)
+
+
+SECOND = 'hand = "right"'
+
+
+@pytest.mark.parametrize(
+    ("came_out", "typed", "cut_to", "asks"),
+    [
+        # Cut to an equal share, and came out so: a width far from what it leaves was typed since.
+        (WIDTH, "4'-10 1/2", WIDTH, False),
+        # The other was typed 3/4 in narrower before; this one was cut 3/4 in wider, and is.
+        # Or it was cut to an equal share, came out 3/4 in wide, and the other was typed to suit.
+        (WIDTH + 0.75, "4'-10 3/16", WIDTH + 0.75, True),
+        # Neither: it came out just between the two.
+        (WIDTH + 0.125, "4'-10 11/16", WIDTH, True),
+    ],
+)
+def test_what_a_welded_leaf_was_cut_to_is_decided_on_how_it_came_out(
+    came_out: float, typed: str, cut_to: float, asks: bool
+) -> None:
+    wide = square_leaf(stage="welded").replace(f"{WIDTH:.4f} in", f"{came_out:.4f} in")
+    wide = wide.replace(
+        f"{(WIDTH**2 + HEIGHT**2) ** 0.5:.4f} in", f"{(came_out**2 + HEIGHT**2) ** 0.5:.4f} in"
+    )
+    made = planned(wide, TEXT.replace(SECOND, f'{SECOND}\nwidth = "{typed}"'))
+    left, right = widths(made)["left"], widths(made)["right"]
+    asked = [c for c in made.checks if c.key == "left/as made/cut to"]
+    assert bool(asked) is asks
+    if not asks or came_out != WIDTH + 0.125:
+        assert left == pytest.approx(cut_to, abs=0.03)
+    for check in asked:
+        assert check.verdict is Verdict.ASK
+        assert "write the width that the left leaf was cut to in its [[leaf]]" in check.change
+    # Asked or not, the second leaf is as wide as it was typed.
+    assert right == pytest.approx(float(read_length(typed).si) / INCH, abs=1e-6)
+
+
+def test_the_question_is_closed_by_the_width_that_the_welded_leaf_was_cut_to() -> None:
+    wide = square_leaf(stage="welded").replace(f"{WIDTH:.4f} in", f"{WIDTH + 0.125:.4f} in")
+    text = TEXT.replace(SECOND, f'{SECOND}\nwidth = "4\'-10 11/16"')
+    text = text.replace('hand = "left"\n', 'hand = "left"\nwidth = "4\'-10 15/16"\n')
+    made = planned(wide, text)
+    assert not [c for c in made.checks if c.key == "left/as made/cut to"]
+
+
+def welded(hinge: float, closing: float) -> str:
+    """Return the readings of a leaf welded with these heights at its two edges, in inches."""
+    low, high = ((0.0, 0.0), (WIDTH, 0.0)), ((0.0, hinge), (WIDTH, closing))
+    across = math.dist(low[0], high[1]), math.dist(low[1], high[0])
+    more = {"stage": "welded"}
+    return "\n".join(
+        [
+            distance("bottom hinge", "bottom closing", WIDTH, **more),
+            distance("top hinge", "top closing", math.dist(*high), **more),
+            distance("bottom hinge", "top hinge", hinge, **more),
+            distance("bottom closing", "top closing", closing, **more),
+            distance("bottom hinge", "top closing", across[0], **more),
+            distance("top hinge", "bottom closing", across[1], **more),
+        ]
+    )
+
+
+@pytest.mark.parametrize(
+    ("hinge", "closing"), [(165.25, 165.25), (164.75, 164.75), (165.0, 165.25)]
+)
+def test_tops_agree_once_a_leaf_is_welded(bare: Plan, hinge: float, closing: float) -> None:
+    made = planned(welded(hinge, closing))
+    assert not isinstance(made.doorway, Held) and not isinstance(bare.doorway, Held)
+    places = {p.key: p for p in made.doorway.leaves}
+    # Both stand on one line; the second one's top meets the first one's at the closing edge.
+    assert places["right"].height.value == pytest.approx(closing * INCH, abs=2e-4)
+    assert places["left"].height.value == pytest.approx(max(hinge, closing) * INCH, abs=2e-4)
+    assert places["left"].height_on_sheet.value == pytest.approx(165.0 * INCH, abs=1e-9)
+    assert places["left"].bottom.value == pytest.approx(bare.doorway.leaves[0].bottom.value)
+    # The welded leaf keeps the design that it was cut to; every stile of the other follows.
+    left, right = (leaf for leaf in made.leaves if not isinstance(leaf, Held))
+    assert left.height == pytest.approx(165.0 * INCH)
+    assert right.height == pytest.approx(closing * INCH, abs=2e-4)
+    # The gap over both is set from the taller.
+    tallest = max(p.height.value for p in made.doorway.leaves)
+    assert made.doorway.transom is not None and made.doorway.top_gap is not None
+    line = made.doorway.leaves[0].bottom.value + tallest + made.doorway.top_gap.value
+    assert made.doorway.transom.near_edge.value == pytest.approx(line)
+    split = site_of(made).resplit
+    assert isinstance(split, Resplit)
+    assert any("so that its top agrees" in said for said in split.words) is (closing != 165.0)
+    assert any("so that its top agrees" in w for w in refit_words(made.doorway, tape=TAPE))
+
+
+def test_a_height_that_was_not_read_welded_is_asked_for() -> None:
+    more = {"stage": "welded"}
+    made = planned(
+        distance("bottom hinge", "bottom closing", WIDTH, **more)
+        + distance("top hinge", "top closing", WIDTH, **more)
+    )
+    assert not isinstance(made.doorway, Held)
+    assert {p.height.value for p in made.doorway.leaves} == {165.0 * INCH}
+    assert any(
+        "was not read: read it before the right leaf is cut" in said
+        for said in refit_words(made.doorway, tape=TAPE)
+    )
 
 
 def test_a_width_typed_too_wide_for_what_the_welded_leaf_leaves_stops_the_saw() -> None:

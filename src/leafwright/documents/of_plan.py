@@ -312,7 +312,7 @@ def fit_up_document(made: Plan) -> FitUpDocument:
                 key=one.key,
                 hand=one.hand,
                 width=place.on_sheet.value,
-                height=place.height.value,
+                height=place.height_on_sheet.value,
                 tacked=one.tacked,
                 welded=one.welded,
                 as_built=one.as_built,

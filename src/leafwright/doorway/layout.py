@@ -24,15 +24,16 @@ def _place(heel: Heel, hand: Side, found: Across, found_up: Up, made: AsMade | N
         hand=hand,
         swing=heel.table.swing,
         width=found.widths[hand],
-        height=found_up.leaf_height,
+        height=found_up.heights[hand],
         hinge_edge=found.hinge_edges[hand],
-        bottom=found_up.bottom,
+        bottom=found_up.bottoms[hand],
         axis=heel.axis,
         heel_gap=found.heel_gaps[hand],
         packing=found_up.packing.get(hand),
         half_face=heel.half_face,
         half_back=heel.half_back,
         designed=None if cut is None else cut.designed,
+        drawn_height=None if cut is None else cut.drawn,
     )
 
 
@@ -64,7 +65,7 @@ def doorway(
         )
         for hand, heel in heels.items()
     }
-    found_up = up(job, found, steel, heels, sweeps, allow)
+    found_up = up(job, found, steel, heels, sweeps, allow, made)
     if isinstance(found_up, Held):
         return found_up
     return Doorway(

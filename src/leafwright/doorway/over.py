@@ -84,10 +84,14 @@ def _parts(job: Job, heels: dict[Side, Heel], height: Quantity) -> list[tuple[fl
     return parts
 
 
-def top_as_hung(head: Quantity, as_set: Quantity, height: Quantity) -> Quantity:
+def as_cut(height: Quantity) -> Quantity:
+    """Return the leaves' height once they are cut to it [m]."""
+    return chain.as_made(height, "doorway/leaf height as cut", "leaves as cut")
+
+
+def top_as_hung(head: Quantity, as_set: Quantity, cut: Quantity) -> Quantity:
     """Return the gap over leaves that are cut to fill the opening: as unsure as the head is [m]."""
-    made = chain.as_made(height, "doorway/leaf height as cut", "leaves as cut")
-    parts = [(1.0, head), (-1.0, as_set), (-1.0, made)]
+    parts = [(1.0, head), (-1.0, as_set), (-1.0, cut)]
     return chain.total("doorway/top gap as hung", "top gap, as hung", parts)
 
 

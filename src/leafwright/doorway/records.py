@@ -41,7 +41,8 @@ class LeafPlace:
     axes); ``axis`` is from the hinge edge to the pivot axis, positive into the leaf; ``packing``
     is what goes under the pivot plate (None for a barrel hinge). ``half_face`` and ``half_back``
     are from the frame's middle to its outermost face on either side, infill included. Of a leaf
-    that is made ``width`` is as made, where it is widest, and ``designed`` what it was cut to.
+    that is made ``width`` is as made, where it is widest, and ``designed`` what it was cut to;
+    ``height`` is as made too, where it is tallest, and ``drawn_height`` what it was cut to.
     """
 
     key: str
@@ -57,6 +58,12 @@ class LeafPlace:
     half_face: Quantity
     half_back: Quantity
     designed: Quantity | None = None
+    drawn_height: Quantity | None = None
+
+    @property
+    def height_on_sheet(self) -> Quantity:
+        """Height that the leaf's own sheet and cards give [m]: as drawn, though made another."""
+        return self.height if self.drawn_height is None else self.drawn_height
 
     @property
     def on_sheet(self) -> Quantity:
@@ -69,21 +76,32 @@ class MadeLeaf:
     """A leaf that is welded, as it was read: it is taken as it came out.
 
     ``width`` is its width where it is widest, ``at`` how far up that is [m]; ``designed`` is the
-    width that it was cut to.
+    width that it was cut to. ``closing`` is its height at the closing edge, where its top meets the
+    other leaf's, ``tallest`` the larger of its two heights, and ``drawn`` the height that it was
+    cut to; the first two are None where they were not read. ``risen`` is how far its closing edge
+    stands up beside its hinge edge, as it is racked; None where that was not read.
     """
 
     hand: Side
     width: Quantity
     at: Metres
     designed: Quantity
+    closing: Quantity | None
+    tallest: Quantity | None
+    drawn: Quantity
+    risen: Quantity | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class AsMade:
-    """The leaves that are made, and of those that are not the widths before these were read."""
+    """The leaves that are made, and what those that are not were before these were read.
+
+    ``before`` is by side their width, and ``high`` the height of all leaves.
+    """
 
     leaves: tuple[MadeLeaf, ...]
     before: tuple[tuple[Side, Quantity], ...]
+    high: Quantity
 
     def of(self, hand: Side) -> MadeLeaf | None:
         """Return the leaf that hangs on a side, where it is made."""

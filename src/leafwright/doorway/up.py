@@ -16,8 +16,15 @@ from leafwright.doorway.between import floor_between, head_between
 from leafwright.doorway.budget import GapBudget, budget
 from leafwright.doorway.gaps import gap_check
 from leafwright.doorway.heel import Heel, leaf_words
-from leafwright.doorway.over import Over, over_the_leaves, top_as_hung, top_check, under_plates
-from leafwright.doorway.records import Allowances, FillerPiece, Side
+from leafwright.doorway.over import (
+    Over,
+    as_cut,
+    over_the_leaves,
+    top_as_hung,
+    top_check,
+    under_plates,
+)
+from leafwright.doorway.records import Allowances, AsMade, FillerPiece, Side
 from leafwright.job.defaults import chosen
 from leafwright.job.model import FloorPivot, Job
 from leafwright.job.steel import Steel
@@ -36,10 +43,17 @@ FOOT: dict[Side, str] = {"left": "BL", "right": "BR"}
 
 @dataclass(frozen=True, slots=True)
 class Up:
-    """What the up stage found: one bottom line and one height for all leaves."""
+    """What the up stage found: one bottom line for all leaves, and how high each is.
+
+    ``leaf_height`` is that of all leaves; where one came out otherwise, of the highest top.
+    ``bottoms`` is where each stands: on that line, or over it where it came out lower than the
+    other, so that their tops agree.
+    """
 
     bottom: Quantity
+    bottoms: dict[Side, Quantity]
     leaf_height: Quantity
+    heights: dict[Side, Quantity]
     packing: dict[Side, Quantity]
     head: Quantity | None
     clear_height: Quantity | None
@@ -92,6 +106,7 @@ def up(
     heels: dict[Side, Heel],
     sweeps: dict[Side, Sweep],
     allow: Allowances,
+    made: AsMade | None = None,
 ) -> Up | Held:
     """Return everything up the opening [m], or why nothing fits.
 
@@ -102,6 +117,7 @@ def up(
         heels: each leaf's heel, by its hand.
         sweeps: what of the floor each leaf sweeps, by its hand.
         allow: sag known from an earlier pass.
+        made: leaves that are welded already: the other one's top is to agree with theirs.
     """
     known = {m.name for m in found.marks}
     lacking = [name for name in ("BR", "TL", "TR") if name not in known]
@@ -133,16 +149,17 @@ def up(
     bottom = chain.largest(
         "doorway/bottom line", "bottom line of the leaves", [*on_pivots, clear_of_floor]
     )
+    bottoms = _bottoms(heels, bottom, made)
     packing = {
         hand: chain.total(
             f"{heels[hand].key}/packing",
             f"packing under the plate of {leaf_words(heels[hand].key)}",
-            [(1.0, bottom), (-1.0, stand)],
+            [(1.0, bottoms[hand]), (-1.0, stand)],
         )
         for hand, stand in stands.items()
         if stand is not None
     }
-    above = _above(job, found, steel, bottom, heels)
+    above = _above(job, found, steel, bottom, heels, made)
     if isinstance(above, Held):
         return above
     lowest = chain.least("doorway/lowest floor", "lowest floor under the leaves", floor)
@@ -174,14 +191,18 @@ def up(
         # A transom is set from the leaves, and what is over leaves of a wished height is filled:
         # there the gap is what it was chosen to be.
         if not _has_transom(job) and job.doorway.leaf_height is None:
-            over = (top_as_hung(above.head, as_set, above.leaf_height),)
+            # What is cut no longer follows the readings; what was read of a made leaf does.
+            cut = above.leaf_height if made is not None else as_cut(above.leaf_height)
+            over = (top_as_hung(above.head, as_set, cut),)
         top_gap = over[0] if over else above.gaps[0]
         heights.append(budget(top_gap, above.over.parts))
         warm = (top_check(top_gap, above.over),)
         over = (*over, *under_plates(heels, top_gap))
     return Up(
         bottom=bottom,
+        bottoms=bottoms,
         leaf_height=above.leaf_height,
+        heights=above.heights,
         packing=packing,
         head=above.head,
         clear_height=above.clear_height,
@@ -234,6 +255,7 @@ def _floor_checks(
 @dataclass(frozen=True, slots=True)
 class _Above:
     leaf_height: Quantity
+    heights: dict[Side, Quantity]
     head: Quantity | None
     heads: dict[str, Quantity]
     clear_height: Quantity | None
@@ -243,7 +265,12 @@ class _Above:
 
 
 def _above(
-    job: Job, found: Survey, steel: Steel, bottom: Quantity, heels: dict[Side, Heel]
+    job: Job,
+    found: Survey,
+    steel: Steel,
+    bottom: Quantity,
+    heels: dict[Side, Heel],
+    made: AsMade | None,
 ) -> _Above | Held:
     """Return the leaf's height and what is above it."""
     wish = job.doorway.leaf_height
@@ -258,7 +285,8 @@ def _above(
                 "the opening has no head and the leaves no height",
                 ('leaf_height in [doorway], as in leaf_height = "6\'-6"',),
             )
-        return _Above(wished, None, {}, None, None, (), ())
+        tallest, heights = _heights(heels, wished, made)
+        return _Above(tallest, heights, None, {}, None, None, (), ())
     heads = {name: coordinate(found, name, "y") for name in head_points(found)}
     head = chain.least("doorway/head", "head at its lowest", list(heads.values()))
     under = [(1.0, head), (-1.0, bottom), *((-1.0, q) for q in transom_parts(job, steel))]
@@ -274,16 +302,86 @@ def _above(
     )
     if wished is None:
         height = chain.renamed(room, "doorway/leaf height", "height of the leaves")
-        return _Above(height, head, heads, clear_height, over, (top_gap,), ())
+        tallest, heights = _heights(heels, height, made)
+        return _Above(tallest, heights, head, heads, clear_height, over, (top_gap,), ())
+    tallest, heights = _heights(heels, wished, made)
     check = gap_check(
         "doorway/leaf height",
         "height of the leaves",
         "does the height wished fit under the head, with its gap and transom",
-        needed=wished,
+        needed=tallest,
         has=room,
         change="make the leaves lower, the transom thinner or the top gap less",
     )
-    return _Above(wished, head, heads, clear_height, over, (top_gap,), (check,))
+    return _Above(tallest, heights, head, heads, clear_height, over, (top_gap,), (check,))
+
+
+def _heights(
+    heels: dict[Side, Heel], height: Quantity, made: AsMade | None
+) -> tuple[Quantity, dict[Side, Quantity]]:
+    """Return the height of the tallest leaf and of each [m].
+
+    A leaf that is made is as high as it came out. All stand on one line, so that the other one's
+    top agrees with it where it is as high as the made one is at its closing edge.
+
+    Args:
+        heels: the leaves, by their hand.
+        height: of all leaves, as wished or as the opening leaves it.
+        made: leaves that are made.
+    """
+    heights = dict.fromkeys(heels, height)
+    read = [leaf for leaf in (made.leaves if made is not None else ()) if leaf.closing is not None]
+    if not read:
+        return height, heights
+    for hand, heel in heels.items():
+        own = made.of(hand) if made is not None else None
+        if own is None and read[0].closing is not None:
+            name = f"height of {leaf_words(heel.key)}, its top level with the one that is made"
+            heights[hand] = chain.renamed(read[0].closing, f"{heel.key}/leaf height", name)
+        elif own is not None and own.tallest is not None:
+            heights[hand] = own.tallest
+    lifts = _lifts(heels, made)
+    tops = [
+        chain.total(f"{heels[hand].key}/top", f"top of {leaf_words(heels[hand].key)}", parts)
+        for hand, height in heights.items()
+        for parts in [[(1.0, height), *lifts.get(hand, ())]]
+    ]
+    return chain.largest("doorway/tallest", "highest top, over the bottom line", tops), heights
+
+
+def _lifts(
+    heels: dict[Side, Heel], made: AsMade | None
+) -> dict[Side, tuple[tuple[float, Quantity], ...]]:
+    """Return how far each of two leaves that are made stands over the line, for tops that agree.
+
+    What came out lower at its closing edge is packed up by as much; the parts of a sum [m].
+    """
+    known: dict[Side, Quantity] = {}
+    for leaf in made.leaves if made is not None else ():
+        if leaf.closing is not None:
+            # A racked leaf's top is up at its closing edge, and there the tops are to agree.
+            parts = [(1.0, leaf.closing), *([(1.0, leaf.risen)] if leaf.risen else [])]
+            key, name = f"{heels[leaf.hand].key}/closing top", "its top at the closing edge"
+            known[leaf.hand] = chain.total(key, name, parts)
+    if len(known) < 2 or len(known) < len(heels):
+        return {}
+    high = chain.largest("doorway/closing edges", "the higher closing edge", list(known.values()))
+    return {
+        hand: ((1.0, high), (-1.0, closing))
+        for hand, closing in known.items()
+        if high.value - closing.value > 1e-9
+    }
+
+
+def _bottoms(
+    heels: dict[Side, Heel], bottom: Quantity, made: AsMade | None
+) -> dict[Side, Quantity]:
+    """Return where the bottom of each leaf stands [m]."""
+    bottoms = dict.fromkeys(heels, bottom)
+    for hand, parts in _lifts(heels, made).items():
+        key, name = f"{heels[hand].key}/bottom", f"bottom of {leaf_words(heels[hand].key)}"
+        bottoms[hand] = chain.total(key, name, [(1.0, bottom), *parts])
+    return bottoms
 
 
 def _has_transom(job: Job) -> bool:

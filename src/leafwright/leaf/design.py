@@ -231,7 +231,13 @@ def design_leaf(
         braces: bracing to use in place of the job's own, to compare with.
     """
     # A leaf that is made already keeps the design that it was cut to.
-    place = replace(place, width=place.on_sheet, designed=None)
+    place = replace(
+        place,
+        width=place.on_sheet,
+        height=place.height_on_sheet,
+        designed=None,
+        drawn_height=None,
+    )
     section = steel.section(table.frame, table.grade)
     if section.shape in (sections.ROUND_TUBE, sections.ROUND_BAR, sections.ANGLE):
         why = (

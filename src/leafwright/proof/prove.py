@@ -104,7 +104,7 @@ def holding(place: LeafPlace, table: LeafTable) -> Holding:
         stop = (axis + way * out.si, 0.0 if height is None else height.si)
     if isinstance(table.mount, BarrelHinge):
         return Holding(axis, tuple(sorted(h.si for h in table.mount.heights)), stop)
-    return Holding(axis, (0.0, place.height.value), stop)
+    return Holding(axis, (0.0, place.height_on_sheet.value), stop)
 
 
 def prove(

@@ -38,11 +38,15 @@ class Sized:
 
 @dataclass(frozen=True, slots=True)
 class AsBuilt:
-    """A leaf as made: widths at bottom, middle and top, heights at hinge and closing edge."""
+    """A leaf as made: widths at bottom, middle and top, heights at hinge and closing edge.
+
+    ``risen`` is how far its closing edge stands up beside its hinge edge, as it is racked.
+    """
 
     key: str
     widths: tuple[Sized, ...]
     heights: tuple[Sized, ...]
+    risen: Sized | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,6 +140,14 @@ def as_built_of(found: PadFit, width: float, height: float, *, key: str = "leaf"
                 "height at the closing edge", width, partial(pad.edge_length, edge="closing edge")
             ),
         ),
+        # Hung by its hinge edge a leaf whose top leans has its closing edge up by as much a width.
+        risen=sized(
+            "rise of the closing edge",
+            width,
+            lambda plane: pad.lean_over_height(plane) * width / height,
+        )
+        if height > 0.0
+        else None,
     )
 
 

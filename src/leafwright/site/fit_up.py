@@ -282,7 +282,7 @@ def fit_up_of(
     return fit_up(
         readings,
         place.on_sheet.value,
-        place.height.value,
+        place.height_on_sheet.value,
         tape=tape,
         key=place.key,
         hand=place.hand,

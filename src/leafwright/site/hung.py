@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from leafwright.chain import BAND_95
-from leafwright.records import COMMON_PRACTICE, Check, Metres, Source, Stop, Verdict
+from leafwright.records import COMMON_PRACTICE, Check, Metres, Stop, Verdict
 from leafwright.site import squares
 from leafwright.site.doubt import Answer, Doubt, agreement_check
 from leafwright.site.hung_fit import (
@@ -25,6 +25,7 @@ from leafwright.site.hung_fit import (
     with_racked,
     without,
 )
+from leafwright.site.hung_gaps import ForetoldGap, gap_check, gap_stops
 from leafwright.site.hung_missing import missing_for, wanted_of
 from leafwright.site.hung_racked import RACK, rack_found, rack_remains
 from leafwright.site.moves import Keep, Move, PlateLevel, motion_of, moves_for, split_moves
@@ -55,8 +56,6 @@ SQUARE: Metres = Limits().diagonals
 #: Answers that are shown without the readings likeliest to be wrong [-].
 NAMED = 2
 
-RIGID = Source("geometry of the hung leaf", "a rigid leaf moved a little on its axis")
-
 CAUTION = (
     "Before a plate or a hinge is loosened: block the leaf's bottom, tether the leaf, keep the top "
     "plate fastened while the bottom is open, and nobody under it. One fastening at a time."
@@ -77,22 +76,6 @@ class Found:
     sd: Metres | None
     band: Metres | None
     words: str
-
-
-@dataclass(frozen=True, slots=True)
-class ForetoldGap:
-    """A gap that was read, and what it will be after the moves [m].
-
-    ``after`` is what was read and what the moves do to it: it rests on the reading itself, and
-    not on the fit. ``band`` is its 95 % band.
-    """
-
-    words: str
-    before: Metres
-    after: Metres
-    band: Metres
-    least: Metres | None
-    planned: Metres
 
 
 @dataclass(frozen=True, slots=True)
@@ -253,7 +236,7 @@ def hung_together(
         if held:
             checks = (_held_check(leaf, doubted, [m for some in far for m in some], tape),)
         else:
-            checks = tuple(_check(leaf, gap, tape) for gap in gaps if gap.least is not None)
+            checks = tuple(gap_check(leaf, gap, tape) for gap in gaps if gap.least is not None)
         values = _values(poses[number])
         result.append(
             Hung(
@@ -270,13 +253,13 @@ def hung_together(
                 checks=checks,
                 stops=_held_stops(leaf, doubted, far[number], tape)
                 if held
-                else _stops(leaf, checks),
+                else gap_stops(leaf, checks, gaps),
                 missing=_missing(found, number, poses[number]),
                 readings=tuple(
                     squares.compared(
                         gap_words(leaf, r),
                         r.value,
-                        r.sd,
+                        r.unsure,
                         float(found.fit.residuals[i]),
                         float(found.fit.redundancy[i]),
                     )
@@ -444,45 +427,4 @@ def _remains(
         told,
         f"The best split of them, half at either end, is to {split} beside what is told here: say "
         'keep = "split gaps" in [site], and it is reckoned in.',
-    )
-
-
-def _check(leaf: HungLeaf, gap: ForetoldGap, tape: Tape) -> Check:
-    """Return a gap after the moves against its least; tight where its 95 % band crosses it."""
-    least = gap.least or 0.0
-    verdict = Verdict.OK
-    change = ""
-    if gap.after < least - 1e-9:
-        verdict = Verdict.SHORT
-        change = (
-            "do not make these moves: they close this gap. Read it again, then ease the jamb, head "
-            "or leaf there, or move less"
-        )
-    elif gap.after - gap.band < least - 1e-9:
-        verdict = Verdict.TIGHT
-        change = "within the reading's band of its least: move, then try it with a feeler"
-    return Check(
-        key=f"{leaf.key}/hung/{gap.words}",
-        subject=gap.words,
-        question=f"is it still {show_length(least, tape)} or more after the moves",
-        verdict=verdict,
-        source=RIGID,
-        unit="m",
-        demand=least,
-        available=gap.after,
-        ratio=least / gap.after if gap.after > 0.0 else None,
-        change=change,
-    )
-
-
-def _stops(leaf: HungLeaf, checks: Sequence[Check]) -> tuple[Stop, ...]:
-    short = [c.subject for c in checks if c.verdict is Verdict.SHORT]
-    if not short:
-        return ()
-    return (
-        Stop(
-            key=f"{leaf.key}/hung/least gap",
-            why=f"after these moves too little would be left at {listed(short)}",
-            decide="read those gaps again; then ease the jamb, head or leaf there, or move less",
-        ),
     )

@@ -143,7 +143,7 @@ def _together(
     fit = squares.fit(
         rows[:, told_by_gaps(leaves, racked)],
         np.array([r.value - r.planned for _, r in read]),
-        np.array([r.sd for _, r in read]),
+        np.array([r.unsure for _, r in read]),
     )
     return Together(leaves, read, rows, racked, fit)
 
@@ -173,13 +173,13 @@ def together_doubt(found: Together, wanted: Sequence[Read], *, tape: Tape, sure:
         tape: the maker's tape, for the words.
         sure: standard deviation of one of those [m].
     """
-    sds = np.array([r.sd for _, r in found.read])
+    sds = np.array([r.unsure for _, r in found.read])
     seen = found.seen
     further = [
         Further(
             name_of(found.leaves, n, r),
             partial(_foretold, row=rows_of(found.leaves, [(n, r)])[0]),
-            max(sure, r.sd) if r.kind == "diagonals" else sure,
+            max(sure, r.unsure) if r.kind == "diagonals" else sure,
         )
         for n, r in itertools.chain(found.read, wanted)
     ]
@@ -190,7 +190,7 @@ def together_doubt(found: Together, wanted: Sequence[Read], *, tape: Tape, sure:
         partial(_again, found=found),
         [name_of(found.leaves, n, r) for n, r in found.read],
         [r.value for _, r in found.read],
-        [r.sd for _, r in found.read],
+        [r.unsure for _, r in found.read],
         planned=[r.planned for _, r in found.read],
         tape=tape,
         further=further,
@@ -239,7 +239,7 @@ def _again(kept: Sequence[int], found: Together) -> Trial:
 
 def _trial(rest: Together, found: Together) -> Trial:
     """Return a fit to some of the readings, with what it says of all."""
-    sds = np.array([r.sd for _, r in rest.read])
+    sds = np.array([r.unsure for _, r in rest.read])
     residuals = rest.fit.residuals / sds
     spare, freedom = spare_of(rest.rows[:, rest.seen] / sds[:, None])
     planned = np.array([r.planned for _, r in found.read])

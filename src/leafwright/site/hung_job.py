@@ -3,25 +3,21 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from dataclasses import replace
 
-import numpy as np
-
-from leafwright.doorway import Doorway, LeafPlace
+from leafwright.doorway import Doorway
 from leafwright.doorway.heel import leaf_words
 from leafwright.doorway.swing import Swing
 from leafwright.job.model import BarrelHinge, Job, LeafTable
-from leafwright.job.on_site import HungGap
-from leafwright.job.tape import tape_of
 from leafwright.records import Held
 from leafwright.site import taken
 from leafwright.site.hung import Hung, hung, hung_together
 from leafwright.site.hung_fit import between_leaves
-from leafwright.site.in_doorway import sweep_of, table_of
-from leafwright.site.pose import GapReading, HungLeaf, gap_words, hung_leaf, planned_gap
+from leafwright.site.hung_planned import planned_of
+from leafwright.site.in_doorway import table_of
+from leafwright.site.pose import GapReading, HungLeaf, gap_words, hung_leaf
 from leafwright.site.wished import Wished
-from leafwright.survey import Survey, floor_heights, floor_of
+from leafwright.survey import Survey
 from leafwright.units import Tape
 
 
@@ -61,7 +57,7 @@ def hung_of_job(
     for place in room.leaves:
         leaf = hung_leaf(place, hinges=hinges_of(table_of(job, place)))
         every = taken.gap_readings(
-            job, leaf, place.swing, _planned(job, found, room, place, wished, swings)
+            job, leaf, place.swing, planned_of(job, found, room, place, wished, swings)
         )
         usable = tuple(r for r in every if not math.isnan(r.planned))
         result[place.key] = None
@@ -108,51 +104,3 @@ def _left_out(leaf: HungLeaf, every: tuple[GapReading, ...]) -> tuple[str, ...]:
     """Return the readings that nothing is known to hold against, in words."""
     out = [gap_words(leaf, replace(r, planned=0.0)) for r in every if math.isnan(r.planned)]
     return tuple(f"{words} is left out: what it should be there is not worked out" for words in out)
-
-
-def _planned(
-    job: Job,
-    found: Survey,
-    room: Doorway,
-    place: LeafPlace,
-    wished: Wished,
-    swings: Swing,
-) -> Callable[[HungGap, float], tuple[float, float | None]]:
-    """Return the function that says what a gap should be, and the least that it may be [m]."""
-    floor = floor_of(job, found, sweep_of(place, wished.opens.value))
-    sign = 1.0 if place.hand == "left" else -1.0
-    axis = place.hinge_edge.value + sign * place.axis.value
-    spent = {b.gap.key: sum(s.amount for s in b.shares) for b in room.budgets}
-    least_nose = min((v for k, v in spent.items() if k.endswith("as hung")), default=0.0)
-    # What is set to its figure by a tape may be half a mark less.
-    mark = float(tape_of(job).step) / 2
-
-    def planned(reading: HungGap, opening: float) -> tuple[float, float | None]:
-        running = wished.margin.value
-        if reading.where == "floor":
-            out = reading.at.si - place.axis.value
-            x = np.array([axis + sign * out * math.cos(opening)])
-            z = np.array([out * math.sin(opening)])
-            height, _ = floor_heights(floor, x, z)
-            return place.bottom.value - float(height[0]), running - mark
-        if reading.where == "heel" and abs(opening) > 1e-9:
-            return _open_heel(swings, place, opening), running - mark
-        should = planned_gap(room, place, reading.where)
-        least = running
-        if reading.where == "heel":
-            least = spent.get(f"{place.key}/heel gap", running)
-        elif reading.where == "closing":
-            least = least_nose
-        return should if should is not None else reading.is_.si, least - mark
-
-    return planned
-
-
-def _open_heel(swings: Swing, place: LeafPlace, opening: float) -> float:
-    """Return the heel gap of an open leaf, off the curve of its swing [m]; NaN without one."""
-    way = "toward" if opening > 0.0 else "away"
-    for one in swings.leaves:
-        for turn in one.turns:
-            if one.key == place.key and turn.way == way:
-                return float(np.interp(abs(opening), turn.heel.angles, turn.heel.gaps))
-    return math.nan

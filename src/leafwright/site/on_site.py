@@ -20,13 +20,14 @@ from leafwright.job.tape import tape_of
 from leafwright.leaf import Leaf
 from leafwright.records import Check, Held, Verdict
 from leafwright.site import taken
-from leafwright.site.as_built import AsBuilt, OpeningWidth, PairGaps, Resplit, as_built, resplit
+from leafwright.site.as_built import OpeningWidth, PairGaps, Resplit, resplit
 from leafwright.site.brought_in import hanging_of
 from leafwright.site.drift import Drift, drift, swinging_leaf
 from leafwright.site.fit_up import FitUp, fit_up_of
 from leafwright.site.hung import Hung
 from leafwright.site.hung_job import hinges_of, hung_of_job
 from leafwright.site.in_doorway import table_of
+from leafwright.site.made import built_of, height_words
 from leafwright.site.packers import Packing, packers
 from leafwright.site.pad import PadReading
 from leafwright.site.pose import planned_gap
@@ -147,7 +148,7 @@ def _leaf_on_site(
         packing=made,
         tacked=_fit_up(place, taken.pad_readings(job, tacked), wished, tape),
         welded=_fit_up(place, taken.pad_readings(job, welded), wished, tape),
-        as_built=_as_built(job, place),
+        as_built=built_of(job, place),
         hung=hangs,
     )
 
@@ -161,17 +162,6 @@ def _fit_up(
         return fit_up_of(place, readings, tape=tape, limits=wished.limits())
     except ValueError as error:
         return Held(str(error), ("the reading taken again",))
-
-
-def _as_built(job: Job, place: LeafPlace) -> AsBuilt | None:
-    readings = taken.pad_readings(job, taken.fit_up_of(job, place.hand, "welded"))
-    if not readings:
-        return None
-    try:
-        return as_built(readings, place.on_sheet.value, place.height.value, key=place.key)
-    except ValueError:
-        # Said already where the shape was worked out from the same readings.
-        return None
 
 
 def _swinging(job: Job, place: LeafPlace, table: LeafTable, leaf: Leaf) -> SwingingLeaf:
@@ -361,10 +351,10 @@ def _resplit(
     meeting = planned_gap(room, own, "closing")
     width = abs(other.hinge_edge.value - own.hinge_edge.value)
     width += own.heel_gap.value + other.heel_gap.value
-    height = own.height.value
+    height = own.height_on_sheet.value
     opening = [OpeningWidth(share * height, width, hung_gap.sd) for share in (0.0, 0.5, 1.0)]
     gaps = PairGaps(own.heel_gap.value, meeting or 0.0, other.heel_gap.value)
-    return resplit(
+    split = resplit(
         opening,
         sizes,
         gaps,
@@ -374,3 +364,7 @@ def _resplit(
         now=other.width.value,
         second=leaf_words(other.key),
     )
+    if isinstance(split, Held):
+        return split
+    high = tuple(f"{w[0].upper()}{w[1:]}." for w in height_words(room, other, tape=tape))
+    return replace(split, words=(*split.words, *high))

@@ -102,6 +102,8 @@ class GapReading:
         least: the least that it may be, None where nothing can rub [m].
         sd: standard deviation of the reading [m].
         words: what the maker calls it; made from the rest where empty.
+        planned_sd: how unsure what it should be there is: floor and opening as read, posts and
+            head as set, the leaf as it came out [m].
     """
 
     kind: GapKind
@@ -112,6 +114,12 @@ class GapReading:
     least: Metres | None = None
     sd: Metres = 0.0008
     words: str = ""
+    planned_sd: Metres = 0.0
+
+    @property
+    def unsure(self) -> Metres:
+        """How unsure it is what it tells of the leaf's place: standard deviation [m]."""
+        return math.hypot(self.sd, self.planned_sd)
 
 
 def gap_words(leaf: HungLeaf, reading: GapReading) -> str:
@@ -246,7 +254,7 @@ def fitted_pose(leaf: HungLeaf, readings: Sequence[GapReading]) -> squares.Fit:
     return squares.fit(
         gap_rows(leaf, readings)[:, : len(UNKNOWNS)],
         np.array([r.value - r.planned for r in readings]),
-        np.array([r.sd for r in readings]),
+        np.array([r.unsure for r in readings]),
     )
 
 

@@ -44,6 +44,15 @@ _PLUMB: dict[str, GapKind] = {
 
 
 @dataclass(frozen=True, slots=True)
+class Planned:
+    """What a gap should be, the least that it may be, and how unsure the first is [m]."""
+
+    value: Metres
+    least: Metres | None
+    sd: Metres
+
+
+@dataclass(frozen=True, slots=True)
 class LetGo:
     """A leaf let go at an opening, and where it came to rest; None where it stayed [rad]."""
 
@@ -149,7 +158,7 @@ def gap_readings(
     job: Job,
     leaf: HungLeaf,
     swing: str,
-    planned: Callable[[HungGap, float], tuple[float, float | None]],
+    planned: Callable[[HungGap, float], Planned],
 ) -> tuple[GapReading, ...]:
     """Return what was read of a hung leaf: gaps, and how far its axis is off plumb.
 
@@ -157,7 +166,7 @@ def gap_readings(
         job: its ``[[hung]]``.
         leaf: the leaf and its mount.
         swing: which way it opens.
-        planned: what a gap at an opening should be, and the least it may be [m].
+        planned: what a gap at an opening should be.
     """
     found = []
     for reading in job.hung:
@@ -166,10 +175,18 @@ def gap_readings(
         if isinstance(reading, HungGap):
             angle = reading.angle.si if reading.angle is not None else 0.0
             opening = _opening(swing, reading.swing, angle)
-            should, least = planned(reading, opening)
-            sd = standard_deviation(job, reading, "rule")
+            should = planned(reading, opening)
             found.append(
-                GapReading(reading.where, reading.at.si, opening, reading.is_.si, should, least, sd)
+                GapReading(
+                    kind=reading.where,
+                    along=reading.at.si,
+                    opening=opening,
+                    value=reading.is_.si,
+                    planned=should.value,
+                    least=should.least,
+                    sd=standard_deviation(job, reading, "rule"),
+                    planned_sd=should.sd,
+                )
             )
         elif isinstance(reading, HungPlumb):
             times = leaf.pin_spacing / reading.over.si

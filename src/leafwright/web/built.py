@@ -249,8 +249,8 @@ def _spots(
     limits: Limits,
 ) -> list[Spot]:
     """Return the places to read, numbered as on the sheet for the pad."""
-    wide, high = words.length(place.on_sheet), words.length(place.height)
-    across = words.length(math.hypot(place.on_sheet.value, place.height.value))
+    wide, high = words.length(place.on_sheet), words.length(place.height_on_sheet)
+    across = words.length(math.hypot(place.on_sheet.value, place.height_on_sheet.value))
     size = f" ± {words.length(limits.size)}"
     bow = f"straight within {words.length(limits.bow)}"
     alike = f"{across}, 1 and 2 within {words.length(limits.diagonals)}"

@@ -327,7 +327,7 @@ def _figures(at: Desk, place: LeafPlace, leaf: Leaf) -> list[tuple[str, str]]:
     inset = leaf.centre[0] if leaf.hand == "left" else leaf.width - leaf.centre[0]
     return [
         ("Width, outside", words.length(place.on_sheet)),
-        ("Height, outside", words.length(place.height)),
+        ("Height, outside", words.length(place.height_on_sheet)),
         ("Each diagonal, outside corners", words.length(math.hypot(leaf.width, leaf.height))),
         ("Bare frame, as lifted", words.mass(leaf.lift_mass)),
         ("Hung, with infill (no pivot parts)", words.mass(leaf.hung_mass)),

@@ -54,8 +54,8 @@ def _wanted(at: Desk, place: LeafPlace) -> list[tuple[str, str, str]]:
     """Return what is to be read: what, what it should be, and how far it may be off."""
     words = at.words
     limits = wished_of(at.plan.job).limits()
-    wide, high = words.length(place.on_sheet), words.length(place.height)
-    across = words.length(math.hypot(place.on_sheet.value, place.height.value))
+    wide, high = words.length(place.on_sheet), words.length(place.height_on_sheet)
+    across = words.length(math.hypot(place.on_sheet.value, place.height_on_sheet.value))
     size, bow = f"± {words.length(limits.size)}", f"± {words.length(limits.bow)}"
     alike = f"1 and 2 within {words.length(limits.diagonals)}"
     flat = f"in one plane within {words.length(limits.twist)}"
