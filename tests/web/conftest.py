@@ -6,7 +6,7 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page, expect, sync_playwright
 from starlette.testclient import TestClient
 
 from leafwright.job.model import Job
@@ -26,6 +26,8 @@ ARGUMENTS = [
     "--disable-component-update",
     "--disable-sync",
 ]
+# A machine that does much else at once is slow, and that is no failure.
+expect.set_options(timeout=15_000)
 SCREENS = {"phone": (390, 844), "bench": (1280, 800)}
 
 #: A journey whose screen does not matter is made on one; each stage has one on either.

@@ -279,6 +279,10 @@ def test_the_next_key_is_for_what_the_last_one_led_to(
     field.press("Tab")
     keys = page.get_by_role("button", name="Keys for width at the floor")
     expect(keys).to_be_focused()
+    page.evaluate("document.activeElement.scrollIntoView({ block: 'center' })")
+    height = page.evaluate("document.activeElement.getBoundingClientRect().top")
     expect(page.locator("#stops")).to_contain_text("Not for cutting.")
     assert stale(page) == []
     expect(keys).to_be_focused()
+    # The stops are told above it; it stays under the eye.
+    assert abs(page.evaluate("document.activeElement.getBoundingClientRect().top") - height) < 3

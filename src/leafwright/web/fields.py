@@ -393,8 +393,20 @@ def errors_of_new(
 
 #: What a problem says to one who writes the file, and what it says beside a field.
 _ON_PAGE = (
+    (r"^found ''$", "nothing is written"),
     (r"^write \w+ = ", "write "),
-    (r", (?:in|without) quotes", ""),
+    (r"^write text in quotes$", "type it here"),
+    (r"^write true or false$", "write 'yes' or 'no'"),
+    (
+        r"^write 1 \[\[leaf\]\] table, or ",
+        "take the other [[leaf]] out under The file first, or give ",
+    ),
+    (
+        r"^write (\d+) \[\[leaf\]\] tables, or ",
+        r"put \1 [[leaf]] in under The file first, or give ",
+    ),
+    (r",? (?:in|without) quotes", ""),
+    (r"give grade = … in its \[\[section\]\]", "say its steel where its sizes are"),
     (r"text with its unit,? like", "a number with its unit, as"),
     (r"give the size as a \[\[section\]\]", "give it as a size"),
     (r"\[\[grade\]\]", "steel"),
@@ -407,8 +419,13 @@ def words_on_page(problem: Problem) -> str:
     found = "this is needed" if problem.found == MISSING else problem.found
     would_do = problem.would_do
     for pattern, words in _ON_PAGE:
-        would_do = re.sub(pattern, words, would_do)
-    return sentence(". ".join(sentence(part) for part in (found, would_do) if part))
+        found, would_do = re.sub(pattern, words, found), re.sub(pattern, words, would_do)
+    # The value is named once: by what it was read as, or else as it was found.
+    would_do = re.sub(r"^[A-Za-z ]+ ('[^']*'): (?=\1 )", "", would_do)
+    value = found.removeprefix("found ")
+    parts = (would_do,) if value != found and value in would_do else (found, would_do)
+    told = ". ".join(sentence(part) for part in parts if part)
+    return sentence(re.sub(r"`([^`]*)`", r"'\1'", told))
 
 
 def errors_by_field(
