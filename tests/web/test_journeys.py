@@ -168,7 +168,8 @@ def test_an_edit_redraws_and_says_what_it_changed(
     expect(page.locator("#drawing [data-part^='left/brace-1']")).to_have_count(3)
     opened(page, "Frame of the leaves")
     changed(page, "Section of the frame", "HSS 3 x 3 x 3/16")
-    expect(page.locator("#notice")).to_contain_text("HSS 3 x 3 x 3/16")
+    # What is bought of it is told once the whole plan is there.
+    expect(page.locator("#notice")).to_contain_text("HSS 3 x 3 x 3/16", timeout=20_000)
     page.goto(f"{running.url}/job/{boathouse}/buy")
     expect(page.locator("#drawing")).to_contain_text("HSS 3 x 3 x 3/16")
     page.get_by_label("Suppose").select_option("short")
