@@ -419,6 +419,7 @@ def test_prose_keeps_its_words_and_never_makes_markup() -> None:
     assert "<em>A title</em> &lt;b&gt;, no number. x_y z" in said
     assert prose("Eq. 1. `LimitState.BENDING`.") == "Eq. 1."
     assert title("bending_rectangular_hss") == "Bending rectangular HSS"
+    assert title("twist_en10219") == "Twist EN 10219" and title("twist_a500") == "Twist A500"
 
 
 # ---------------------------------------------------------------- in the browser

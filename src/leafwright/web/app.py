@@ -88,7 +88,8 @@ def _static(version: str, name: str) -> Response:
 def _answer(request: Request, status: int, words: str, *, history: str = "") -> Response:
     if request.url.path.startswith("/api"):
         return JSONResponse({"detail": words}, status)
-    return page("said.html", status, words=words, good=False, history=history)
+    missing = status == 404
+    return page("said.html", status, words=words, good=False, history=history, missing=missing)
 
 
 def _told(status: int) -> Callable[[Request, Exception], Response]:

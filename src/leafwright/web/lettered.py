@@ -22,6 +22,7 @@ _SHORT = {
     "iso": "ISO",
     "en10219": "EN 10219:",
     "a307": "A307",
+    "a500": "A500",
     "asd": "ASD",
     "lrfd": "LRFD",
 }
@@ -102,7 +103,7 @@ def title(name: str) -> str:
     head, below = _head_and_below(name)
     if head:
         return f"{head} {below.replace('_', ',')}".strip()
-    return sentence(" ".join(_SHORT.get(word, word) for word in name.split("_")))
+    return sentence(" ".join(_SHORT.get(word, word) for word in name.split("_")).removesuffix(":"))
 
 
 def heading(name: str) -> Markup:
