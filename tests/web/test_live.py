@@ -192,17 +192,18 @@ def test_what_could_not_be_written_is_said_until_it_is(
 ) -> None:
     page = watched.page
     page.goto(f"{running.url}/job/{boathouse}/shape", wait_until="networkidle")
-    full = "<main><p class=told>The disk is full: this was not saved.</p></main>"
+    # A full disk is asked again by itself; a disk that fails is not.
+    full = "<main><p class=told>The disk could not be written.</p></main>"
     page.route(
         "**/edit",
-        lambda route: route.fulfill(status=507, content_type="text/html", body=full),
+        lambda route: route.fulfill(status=500, content_type="text/html", body=full),
         times=1,
     )
     typed(page, GAP, "3/8 in")
-    expect(page.locator("#offline")).to_contain_text("The disk is full")
+    expect(page.locator("#offline")).to_contain_text("The disk could not be written")
     looks(page)
     page.wait_for_load_state("networkidle")
-    expect(page.locator("#offline")).to_contain_text("The disk is full")
+    expect(page.locator("#offline")).to_contain_text("The disk could not be written")
     around = page.locator(".field", has=page.locator(f"#{GAP}"))
     expect(around).to_contain_text("Not saved.")
     typed(page, GAP, "7/16 in")
