@@ -131,7 +131,7 @@ def test_what_is_taken_out_leaves_the_focus_beside_it(
     fold.focus()
     page.keyboard.press("Enter")
     gone = page.locator("#reading-2 label").first.inner_text()
-    page.get_by_role("button", name=f"Take out: {gone}").focus()
+    page.get_by_role("button", name=f"Take it out: {gone}").focus()
     page.keyboard.press("Enter")
     expect(page.locator("#reading-2 label").first).not_to_have_text(gone)
     expect(fold).to_be_focused()

@@ -10,8 +10,7 @@ from playwright.sync_api import Browser, Locator, Page, Route, expect
 
 from leafwright.job.store import Saved
 from tests.web.conftest import ARGUMENTS, AT_THE_BENCH, ON_A_PHONE, Watched
-from tests.web.looked import faults
-from tests.web.running import Running, example
+from tests.web.running import Running
 
 #: What is read of an opening that is nearly true.
 SQUARE = {
@@ -347,52 +346,6 @@ def test_the_page_is_whole_without_script(
     page.get_by_role("button", name="Show").click()
     expect(page.locator("#drawing figcaption, figcaption").first).to_contain_text("person")
     context.close()
-
-
-PAGES = (
-    "",
-    "/measure",
-    "/measure/marks",
-    "/measure/obstacles",
-    "/shape?part=left/brace-1",
-    "/shape/leaf/right",
-    "/shape/leaf/both?mount=floor pivot",
-    "/shape/swing?angle=60",
-    "/prove?answer=building/posts",
-    "/prove/building",
-    "/buy?stick=short",
-    "/buy?card=2",
-    "/buy/holes",
-    "/buy/pack",
-    "/buy/stock",
-    "/buy/prices",
-    "/build",
-    "/build/seams",
-    "/build/order?step=4",
-    "/hang",
-    "/hand-over",
-    "/history",
-    "/file",
-    "/take-away",
-)
-
-
-@pytest.mark.parametrize("share", range(3))
-def test_nothing_serious_for_those_who_cannot_see_or_point(
-    browser: Browser, running: Running, share: int
-) -> None:
-    """In three shares, so that no worker is left with all of it."""
-    slug = running.store.new("Yard gate", example("yard-gate")).slug
-    context = browser.new_context(viewport={"width": 360, "height": 780}, has_touch=True)
-    seen = Watched(context.new_page(), running.url)
-    every = ("/", "/enter", "/phone", *(f"/job/{slug}{page}" for page in PAGES))
-    for path in every[share::3]:
-        seen.page.goto(running.url + path)
-        seen.page.wait_for_load_state("networkidle")
-        assert faults(seen.page) == [], path
-    context.close()
-    assert seen.errors == []
-    assert seen.foreign == []
 
 
 def test_the_browser_is_told_to_ask_nobody() -> None:

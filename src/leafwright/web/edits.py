@@ -28,6 +28,7 @@ from leafwright.web.fields import (
     edits_of,
     errors_by_field,
     errors_of_new,
+    field_id,
     name_of,
     new_entry,
     new_fields,
@@ -39,7 +40,7 @@ from leafwright.web.fields import (
     written,
 )
 from leafwright.web.forms import PRICE_KEY
-from leafwright.web.measured import reading_name, reading_table
+from leafwright.web.measured import added_errors, reading_name, reading_table
 from leafwright.web.packed import ABOUT
 from leafwright.web.pages import Look, job_page, look_of
 from leafwright.web.schema import value_at
@@ -60,6 +61,9 @@ from leafwright.web.to_read import as_read
 _VERSION = re.compile(r"[0-9a-f]{16}")
 Work = Callable[[str, Request, FormData], Response]
 
+#: How long a packet is waited for before the page that says how far it is [s].
+MOST_WAITED = 2.0
+
 
 class Editor:
     """Answers forms: a page's script gets the new page in JSON, any other browser is sent on."""
@@ -73,14 +77,14 @@ class Editor:
 
     def _done(self, request: Request, slug: str, look: Look) -> Response:
         """Return the page as it now is."""
-        query = "&".join(f"{k}={_quoted(v)}" for k, v in look.asked.items())
+        query = "&".join(f"{k}={quote(v, safe='')}" for k, v in look.asked.items())
         query = f"?{query}" if query else ""
         where = f"/job/{slug}/{look.path}".rstrip("/") + query
         if is_live(request):
             left = {"where": where} if look.left else {}
             return self._live(slug, look, errors=dict(look.errors), **left)
         spot = "#part" if "part" in look.asked else "#under" if look.under else ""
-        spot = f"#{look.form}" if look.form else spot
+        spot = f"#{look.spot or look.form}" if look.spot or look.form else spot
         return moved(where + spot)
 
     def _live(self, slug: str, look: Look, **more: Any) -> Response:
@@ -165,6 +169,9 @@ class Editor:
         if not edits:
             return self._done(request, slug, replace(look, typed={}))
         note = ", ".join(place_in_words(where) for where, _ in edits)[:120]
+        # A browser without script comes back to the field that was changed.
+        within = "part-" if "part" in look.asked else ""
+        look = replace(look, spot=f"{within}{field_id(name_of(edits[0][0]))}")
         return self._save(request, slug, look, base, text, edits, note)
 
     def _save(
@@ -216,10 +223,11 @@ class Editor:
         try:
             number = len(toml_data(text).get("reading", []))
             edits: list[Edit] = [(("reading", number), table)]
+            look = replace(look, spot=f"reading-{number}")
             read_job(with_values(slug, text, edits))
         except JobError as error:
-            words = " ".join(words_on_page(p) for p in error.problems[:2])
-            return self._refused(request, slug, replace(look, errors={"new": words}))
+            errors = added_errors(error.problems, kind)
+            return self._refused(request, slug, replace(look, errors=errors))
         note = f"{reading_name(table)} added"
         result = self.site.store.set_values(slug, edits, base=base, note=note)
         return self._saved(request, replace(look, typed={}), result)
@@ -280,7 +288,10 @@ class Editor:
             raise StoreError("This names no reading; reload the page.")
         if not reason:
             words = "Say why it is set aside; then it is set aside."
-            return self._refused(request, slug, replace(look, said=(words,)))
+            at = {f"reason.{where[1]}": words}
+            beside = look.path == "measure"
+            look = replace(look, errors=at) if beside else replace(look, said=(words,))
+            return self._refused(request, slug, look)
         told = {"set_aside": reason, "is": written(table.get("is"))}
         answer = self._at_once(
             slug, request, form, (base, text), [((*where, "set_aside"), reason)], "set aside"
@@ -346,6 +357,8 @@ class Editor:
             return self._refused(request, slug, replace(look, said=words))
         where, value = edits[0]
         note = f"{place_in_words(where)} {done}"[:120]
+        if where[0] == "reading" and look.path == "measure":
+            look = replace(look, spot=f"reading-{where[1]}")
         if "reading/" in look.under and value is None and len(where) == 2:
             look = replace(look, under="", left=True)
         result = self.site.store.save(slug, changed, base=base, note=note)
@@ -367,12 +380,12 @@ class Editor:
     def undo(self, slug: str, request: Request, form: FormData) -> Response:
         """Go one version back."""
         result = self.site.store.undo(slug, base=word(form, "base", 40))
-        return self._saved(request, self._look(form), result)
+        return self._saved(request, replace(self._look(form), spot="undo"), result)
 
     def redo(self, slug: str, request: Request, form: FormData) -> Response:
         """Go one version forward again."""
         result = self.site.store.redo(slug, base=word(form, "base", 40))
-        return self._saved(request, self._look(form), result)
+        return self._saved(request, replace(self._look(form), spot="undo"), result)
 
     def restore(self, slug: str, request: Request, form: FormData) -> Response:
         """Make an earlier version the newest."""
@@ -428,6 +441,8 @@ class Editor:
         work = self.site.works.begin("packet", lambda told: files.packet_pdf(made, told))
         if work is None:
             raise StoreError("Two packets are being made already; wait for one, or stop it.")
+        # Most are made within this: then the page that follows need not be looked at again.
+        work.ended.wait(MOST_WAITED)
         return moved(f"/job/{slug}/work/{work.id}")
 
     def stop(self, slug: str, request: Request, form: FormData) -> Response:
@@ -450,10 +465,6 @@ def _name(form: FormData) -> str:
     if not name or len(name) > 80:
         raise StoreError("Give the job a name of 1 to 80 letters.")
     return name
-
-
-def _quoted(text: str) -> str:
-    return quote(text, safe="")
 
 
 def router(site: Site) -> APIRouter:

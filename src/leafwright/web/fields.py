@@ -48,7 +48,12 @@ class Field:
     @property
     def id(self) -> str:
         """The field's id on the page."""
-        return "field-" + re.sub(r"[^a-z0-9]+", "-", f"{self.name}-{self.apart}".lower()).strip("-")
+        return field_id(f"{self.name}-{self.apart}")
+
+
+def field_id(name: str) -> str:
+    """Return the id on the page of the field of a name."""
+    return "field-" + re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")
 
 
 def dotted(where: Path) -> str:

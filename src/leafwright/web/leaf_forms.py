@@ -25,6 +25,7 @@ from leafwright.web.forms import (
 )
 from leafwright.web.planned import leaf_name
 from leafwright.web.schema import kind_at, kind_of, model_of_kind, slots, value_at
+from leafwright.web.trade import ASKS
 
 _SHARED_KEYS = (
     "swing",
@@ -199,8 +200,13 @@ def _mount(
         forms.append(Form("leaf-mount-form", title, fields, buttons=buttons))
         for key, inner in slots(model).items():
             if inner.kind == "table":
+                asked_as = ASKS.get((model.__name__, key))
                 there, put = table_forms(
-                    sheet, inner.models[0], (*place, key), shared=(common or {}).get(key)
+                    sheet,
+                    inner.models[0],
+                    (*place, key),
+                    shared=(common or {}).get(key),
+                    title=f"the {asked_as.label.lower()}" if asked_as else "",
                 )
                 forms += there
                 adds += put

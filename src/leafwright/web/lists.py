@@ -5,7 +5,7 @@ from __future__ import annotations
 import queue
 import threading
 import time
-from collections import OrderedDict
+from collections import Counter, OrderedDict
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import PurePath
@@ -130,17 +130,30 @@ def _state(made: Plan, *, whole: bool) -> tuple[str, str]:
     return ("look" if not told.startswith("0 short") else "ok"), told
 
 
+def _told_apart(cards: list[JobCard]) -> list[JobCard]:
+    """Return the cards, those of one name with the folder that each is in."""
+    times = Counter(card.name for card in cards)
+    return [
+        replace(card, name=f"{card.name}, in {card.slug}") if times[card.name] > 1 else card
+        for card in cards
+    ]
+
+
 def router(site: Site) -> APIRouter:
     """Return the routes of the shelf and of the door."""
     routes = APIRouter(include_in_schema=False)
     cards = Cards(site)
 
-    def shelf(status: int = 200, error: str = "", typed: str = "") -> Response:
+    def shelf(status: int = 200, at: str = "", error: str = "", **typed: str) -> Response:
+        """Return the list; ``error`` is what is wrong with the field ``at``."""
         saved = sorted(site.store.jobs(), key=lambda s: -s.modified)
         until = time.monotonic() + LONGEST_WAIT
-        shown = [cards.of(s, until=until if n < MOST_WORKED else 0.0) for n, s in enumerate(saved)]
+        shown = _told_apart(
+            [cards.of(s, until=until if n < MOST_WORKED else 0.0) for n, s in enumerate(saved)]
+        )
         lan = site.door is not None
-        return page("shelf.html", status, jobs=shown, error=error, typed=typed, lan=lan)
+        wrong = {at: error} if error else {}
+        return page("shelf.html", status, jobs=shown, wrong=wrong, typed=typed, lan=lan)
 
     @routes.get("/")
     def jobs() -> Response:
@@ -148,31 +161,36 @@ def router(site: Site) -> APIRouter:
 
     def new(request: Request, form: FormData) -> Response:
         name = word(form, "name", 81)
+        system = "metric" if form.get("system") == "metric" else "feet-inch"
+        leaves = "single" if form.get("leaves") == "single" else "pair"
+        typed = {"name": name, "system": system, "leaves": leaves}
         if not name or len(name) > 80:
-            return shelf(422, "Give the job a name of 1 to 80 letters.", name)
+            return shelf(422, "name", "Give the job a name of 1 to 80 letters.", **typed)
         try:
             text = starting_file(
                 name,
-                system="metric" if form.get("system") == "metric" else "feet-inch",
-                leaves="single" if form.get("leaves") == "single" else "pair",
+                system="metric" if system == "metric" else "feet-inch",
+                leaves="single" if leaves == "single" else "pair",
                 to_read=True,
             )
             saved = site.store.new(name, text)
         except (StoreError, ValueError) as error:
-            return shelf(422, from_the_shelf(site.store, error), name)
+            return shelf(422, "name", from_the_shelf(site.store, error), **typed)
         return moved(f"/job/{saved.slug}/measure")
 
     async def import_(request: Request) -> Response:
         async with request.form(max_files=1, max_fields=10) as form:
             upload = form.get("file")
             if not isinstance(upload, UploadFile) or not upload.filename:
-                return await run_in_threadpool(shelf, 422, "Choose a job file or a job's zip.")
+                words = "Choose a job file or a job's zip."
+                return await run_in_threadpool(shelf, 422, "file", words)
             name = PurePath(upload.filename.replace("\\", "/")).name[:100] or "job"
             data = await upload.read()
         try:
             saved = await run_in_threadpool(site.store.import_, data, name)
         except StoreError as error:
-            return await run_in_threadpool(shelf, 422, from_the_shelf(site.store, error))
+            words = from_the_shelf(site.store, error)
+            return await run_in_threadpool(shelf, 422, "file", words)
         return moved(f"/job/{saved.slug}")
 
     @routes.get("/job/{slug}/picture.svg")

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, cast
 
 from markupsafe import Markup
 
 from leafwright.chain import Quantity
+from leafwright.job.errors import Problem
 from leafwright.job.marks import side_of
 from leafwright.job.model import Job
 from leafwright.job.readings import NOT_READ
@@ -24,6 +26,7 @@ from leafwright.survey.doubt import Suspect
 from leafwright.survey.examine import Examined
 from leafwright.survey.fits import Rectangle
 from leafwright.survey.observe import observations
+from leafwright.web.fields import words_on_page
 from leafwright.web.pictures import clear_of_one_another, picture, screen_scale, touchable
 
 #: From so many times its own sd on a reading that is not in doubt is told to be watched.
@@ -140,6 +143,17 @@ def reading_name(table: dict[str, Any]) -> str:
     return f"{_CORNERS.get(first, first)} to {_CORNERS.get(second, second)}"
 
 
+def added_errors(problems: Iterable[Problem], kind: str) -> dict[str, str]:
+    """Return what is wrong with a reading that is added, by the field that it was typed in."""
+    asks_at = any("{at}" in value for value in KINDS[kind][1].values())
+    found: dict[str, str] = {}
+    for problem in problems:
+        key = problem.where[-1] if problem.where else "is"
+        field = "new-toward" if key == "z" else "new-at" if key != "is" and asks_at else "new"
+        found.setdefault(field, words_on_page(problem))
+    return found
+
+
 def reading_rows(made: Plan, data: dict[str, Any]) -> tuple[ReadingRow, ...]:
     """Return the readings in the file's order with how each agrees with the rest."""
     words = words_of(made.job)
@@ -156,16 +170,19 @@ def reading_rows(made: Plan, data: dict[str, Any]) -> tuple[ReadingRow, ...]:
         smallest = {one.key: one.smallest for one in doubts.reliability}
         first = doubts.first if not suspects and doubts.verdict == "none stands out" else ()
     rows = []
+    times: Counter[str] = Counter()
     for number, (table, observed) in enumerate(zip(data["reading"], seen, strict=False)):
         a = fitted.get(observed.key)
         state, told = _state(a, table, words, suspects.get(observed.key), observed.key in first)
         least = smallest.get(observed.key)
+        name = reading_name(table)
+        times[name] += 1
         known = a is not None and a.adjusted == a.adjusted
         rows.append(
             ReadingRow(
                 number,
                 observed.key,
-                reading_name(table),
+                name if times[name] == 1 else f"{name}, reading {times[name]}",
                 str(table.get("is", "")),
                 words.length(a.adjusted) if known and a else "–",
                 words.small(a.residual) if known and a else "–",

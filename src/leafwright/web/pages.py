@@ -87,6 +87,9 @@ ASKED = (
     "who",
 )
 
+#: How long the page of work that is going on waits for its end [s].
+MOST_ASKED = 1.0
+
 #: Stages that need every stage of the plan before they can be shown.
 WHOLE = ("build", "hang", "hand-over")
 
@@ -95,7 +98,8 @@ WHOLE = ("build", "hang", "hand-over")
 class Look:
     """What a page is to show: its stage, what was touched, and what was typed and refused.
 
-    ``left`` says that the page asked from is not there any more.
+    ``left`` says that the page asked from is not there any more; ``spot`` is where on the page a
+    browser without script comes back to.
 
     ``under`` is the address of the page under the stage, where it is one; ``form`` is the form
     that was sent, where many on the page put in the same things.
@@ -108,6 +112,7 @@ class Look:
     errors: Mapping[str, str] = field(default_factory=dict)
     said: tuple[str, ...] = ()
     form: str = ""
+    spot: str = ""
     left: bool = False
 
     @property
@@ -156,11 +161,13 @@ def job_page(site: Site, planned: Planned, look: Look, *, strict: bool = False) 
         "name": planned.name,
         "version": planned.saved.version,
         "stage": look.stage,
+        "stage_name": dict(STAGES).get(look.stage, ""),
         "path": look.path,
         "asked": look.asked,
         "query": urlencode(look.asked),
         "here": here,
         "said": look.said,
+        "errors": look.errors,
         "changes": planned.changes,
         "state": site.state(planned.saved),
     }
@@ -421,10 +428,9 @@ def router(site: Site) -> APIRouter:
         found = site.works.find(work)
         if found is None:
             raise MissingError("This work is not known any more; begin it again.")
-        answer = _plain("work.html", planned, work=found)
-        if found.state == "going":
-            answer.headers["Refresh"] = "1"
-        return answer
+        # Who asks again waits a little with it, so that nobody has to ask often.
+        found.ended.wait(MOST_ASKED)
+        return _plain("work.html", planned, work=found)
 
     @routes.get("/job/{slug}/work/{work}/packet.pdf")
     def done(slug: str, work: str) -> Response:

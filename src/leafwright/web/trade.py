@@ -212,7 +212,7 @@ ASKS: dict[tuple[str, str], Ask] = {
     ("FloorPivot", "slug_length"): Ask("Slug: length"),
     ("FloorPivot", "grease_fitting"): Ask("Grease fitting", "as 1/4-28"),
     ("FloorPivot", "access_hole"): Ask("Hole to reach the fitting"),
-    ("FloorPivot", "plate"): Ask("Plate"),
+    ("FloorPivot", "plate"): Ask("Bottom plate"),
     ("FloorPivot", "bolt"): Ask("Bolt at the top"),
     ("FloorPivot", "pin_grade"): Ask("Pin: steel", "as A36", kind="unknown"),
     ("FloorPivot", "pin_weld"): Ask("Pin to plate: leg of the fillet"),

@@ -27,6 +27,7 @@ class Work:
     told: str = "begun"
     result: bytes = b""
     stop: threading.Event = field(default_factory=threading.Event)
+    ended: threading.Event = field(default_factory=threading.Event)
 
     def progress(self, words: str) -> None:
         """Say what is being done.
@@ -78,3 +79,5 @@ def _run(work: Work, make: Callable[[Progress], bytes]) -> None:
     else:
         work.result = result
         work.state = "done"
+    finally:
+        work.ended.set()
