@@ -15,6 +15,7 @@ from leafwright.job.errors import Problem
 from leafwright.job.marks import side_of
 from leafwright.job.model import Job
 from leafwright.job.readings import NOT_READ
+from leafwright.paper.clear import set_clear
 from leafwright.paper.drawing import Drawing, DrawingItem, Leader, Symbol
 from leafwright.paper.scene import Anchor, Layer, Line, Point, Polyline, Text
 from leafwright.paper.sheets.elevation import opening_outline
@@ -27,7 +28,7 @@ from leafwright.survey.examine import Examined
 from leafwright.survey.fits import Rectangle
 from leafwright.survey.observe import observations
 from leafwright.web.fields import words_on_page
-from leafwright.web.pictures import clear_of_one_another, picture, screen_scale, touchable
+from leafwright.web.pictures import picture, screen_scale, touchable
 
 #: From so many times its own sd on a reading that is not in doubt is told to be watched.
 WATCH = 1.6
@@ -296,7 +297,7 @@ def opening_picture(
     items += [_reading_line(a, b, row) for a, b, row in lines]
     choices = [*_names(made, places), *_corner_words(rows, places)]
     choices += [_on_line(a, b, row) for a, b, row in lines]
-    items += clear_of_one_another(choices, screen_scale(Drawing(tuple(items))))
+    items += set_clear((), choices, screen_scale(Drawing(tuple(items))))
     svg = picture(
         Drawing(tuple(items)),
         title="The opening with the readings on it",

@@ -11,10 +11,8 @@ from markupsafe import Markup, escape
 
 from leafwright.chain import Quantity
 from leafwright.doorway import Doorway, LeafPlace
-from leafwright.paper.annotate import Paper, flat_item
 from leafwright.paper.drawing import Drawing, DrawingItem, Leader, Symbol, extents, moved
-from leafwright.paper.font import ink_corners, text_width
-from leafwright.paper.inspect import boxes_meet, grown
+from leafwright.paper.font import text_width
 from leafwright.paper.scale import Scale
 from leafwright.paper.scene import Circle, Line, Point, Polyline, Primitive, Scene, Text
 from leafwright.paper.sheet import scene_of
@@ -33,8 +31,6 @@ from leafwright.say import Words, words_of
 #: Room that a picture is drawn for: the width of a small phone [mm of screen], and its height.
 WIDE_MM, HIGH_MM = 80.0, 112.0
 
-#: Words stay so far from others round them [mm of screen].
-APART_MM = 0.8
 #: A picture whose words make it so many times as wide as its room gives way in its geometry, which
 #: keeps this share of the room.
 WORDS_TOO, LEAST_GEOMETRY = 1.1, 0.55
@@ -53,36 +49,6 @@ def screen_scale(drawing: Drawing, wide: float = WIDE_MM, high: float = HIGH_MM)
     """Return the scale at which a drawing's geometry fills the room of a small screen [mm]."""
     box = extents(drawing)
     return Scale(max(1, round(1000 * max(box.width / wide, box.height / high))), "to fit")
-
-
-def clear_of_one_another(
-    choices: Sequence[Sequence[DrawingItem]], scale: Scale
-) -> list[DrawingItem]:
-    """Return of each item with words the first of its places where they meet no words before them.
-
-    Args:
-        choices: for each item the places where it may stand, the best first.
-        scale: what the drawing is drawn at.
-    """
-    paper = Paper(scale.mm_per_m, (0.0, 0.0))
-    taken: list[Sequence[Point]] = []
-    found: list[DrawingItem] = []
-    for places in choices:
-        boxes = [_word_boxes(item, paper) for item in places]
-        clear = (n for n, its in enumerate(boxes) if not _meets(its, taken))
-        best = next(clear, 0)
-        taken += boxes[best]
-        found.append(places[best])
-    return found
-
-
-def _word_boxes(item: DrawingItem, paper: Paper) -> list[Sequence[Point]]:
-    flat = flat_item(item, paper)
-    return [grown(ink_corners(one), APART_MM) for one in flat if isinstance(one, Text)]
-
-
-def _meets(boxes: Sequence[Sequence[Point]], taken: Sequence[Sequence[Point]]) -> bool:
-    return any(boxes_meet(box, other) for box in boxes for other in taken)
 
 
 def svg_of(scene: Scene, *, title: str, description: str) -> Markup:

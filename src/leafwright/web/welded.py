@@ -16,6 +16,7 @@ from leafwright.paper.annotate import Paper, on_paper
 from leafwright.paper.drawing import Drawing, DrawingItem
 from leafwright.paper.scene import Box, Scene, union
 from leafwright.paper.sheet import item_box
+from leafwright.paper.sheets.elevation import leaf_items
 from leafwright.paper.sheets.seam_details import (
     JointSeams,
     detail_picture,
@@ -52,7 +53,7 @@ from leafwright.shop.seams.words import (
 )
 from leafwright.web.built import hands_of
 from leafwright.web.entries import leaf_of
-from leafwright.web.pictures import picture, svg_of
+from leafwright.web.pictures import picture, screen_scale, svg_of
 from leafwright.web.ticks import moment
 
 #: A joint's picture on a phone [mm], and how large the joint is drawn in it.
@@ -141,7 +142,8 @@ def seams_values(made: Plan, log: Sequence[LogEntry], asked: Mapping[str, str]) 
         notes=(FLUSH, SHARP),
         symbols=tuple(_symbols(its, words)),
     )
-    drawing = seam_map(leaf, its, "face")
+    outline = Drawing(tuple(leaf_items(leaf)))
+    drawing = seam_map(leaf, its, "face", screen_scale(outline))
     svg = picture(
         drawing,
         title=f"{who}: weld map",

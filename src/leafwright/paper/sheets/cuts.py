@@ -161,12 +161,14 @@ def _card(at: Desk, item: CutItem, box: Box, sizes: Sequence[Sizes] = SIZES) -> 
                 anchor="centre-top",
                 bold=True,
             ),
-            Text((middle, below), overall(item), height_mm=2.8, anchor="centre-top"),
         ]
-        low = below - 6.0
-        # A square piece is its length: a picture of it says no more.
         if item.notch is not None or not _square(item):
-            low = bar_picture(at, item, inner, below - 2.0 * read - 8.0, drawn, read)
+            # The picture says what the length is measured between.
+            low = bar_picture(at, item, inner, below - 2.0 * read - 5.5, drawn, read)
+        else:
+            # A square piece is its length: a picture of it says no more.
+            drawn.append(Text((middle, below), overall(item), height_mm=2.8, anchor="centre-top"))
+            low = below - 6.0
         told, bottom = _ends(at, item, inner, low, size)
         if bottom >= under:
             break

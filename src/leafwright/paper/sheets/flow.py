@@ -27,6 +27,8 @@ from leafwright.paper.sheet import Sheet, area, fitted, item_box, placed_items
 
 #: A table does not begin at the foot of a sheet with fewer rows than these, the rest overleaf.
 FEWEST_ROWS = 3
+#: Between a drawing and the words beside it [mm].
+AIR = 8.0
 #: A heading goes over to the next sheet where less than this would be left under it [mm].
 KEPT_WITH_HEADING = 22.0
 
@@ -315,6 +317,17 @@ COLUMN_GAP = 9.0
 WIDE_ENOUGH = 330.0
 
 
+def drawing_room(sheet: Sheet, *, share: float = 0.5, bar: bool = True) -> Box:
+    """Return the room of a drawing with words beside it, or alone where the sheet is narrow [mm].
+
+    ``share`` is the drawing's share of a wide sheet [-]; ``bar``: whether a scale bar goes with it.
+    """
+    room = area(sheet)
+    wide = room.width >= WIDE_ENOUGH
+    right = room.left + share * (room.width - AIR) if wide else room.right
+    return Box(room.left, room.bottom + (12.0 if bar else 0.0), right, room.top)
+
+
 def drawn(
     sheet: Sheet,
     drawing: Drawing,
@@ -338,17 +351,12 @@ def drawn(
         share: the drawing's share of a wide sheet [-].
         bar: whether a scale bar goes with it.
     """
-    room = area(sheet)
-    wide = room.width >= WIDE_ENOUGH
-    air = 8.0
-    right_edge = room.left + share * (room.width - air) if wide else room.right
-    low = 12.0 if bar else 0.0
-    place = Box(room.left, room.bottom + low, right_edge, room.top)
+    room, place = area(sheet), drawing_room(sheet, share=share, bar=bar)
     placed = fitted(drawing, place, scales, caption=caption)
     items = scale_bar((room.left, room.bottom), placed.scale, scales) if bar else ()
     first = replace(sheet, placed=(placed,), items=(*sheet.items, *items))
-    if wide:
-        beside = Box(right_edge + air, room.bottom, room.right, room.top)
+    if room.width >= WIDE_ENOUGH:
+        beside = Box(place.right + AIR, room.bottom, room.right, room.top)
         return flowed(first, beside, later, blocks)
     following = later()
     return (first, *flowed(following, area(following), later, blocks))

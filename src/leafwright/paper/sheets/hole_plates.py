@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from leafwright.paper.drawing import Drawing, DrawingItem, RunningDimensions, Symbol
-from leafwright.paper.scene import Circle, Line, Point, Polyline, Text
+from leafwright.paper.scene import Anchor, Circle, Line, Point, Polyline, Text
 from leafwright.paper.sheets.common import Desk
 from leafwright.paper.sheets.mount_parts import shown, words_above
 from leafwright.say import hole_size
@@ -25,8 +25,9 @@ def plate_drawing(at: Desk, plate: Plate) -> Drawing:
         _along(at, plate),
         _up(at, plate),
         words_above((long / 2.0, wide), upper, 3.0, wide=120.0),
-        words_above((long / 2.0, 0.0), lower, 1.6, wide=120.0),
-        *(_beside((x, wide / 2.0), words) for x, words in ((0.0, left), (long, right))),
+        Symbol((long / 2.0, 0.0), (_edge((0.0, -1.4), lower, "centre-top"),)),
+        Symbol((0.0, wide / 2.0), (_edge((-1.1, 0.0), left, "centre-bottom", _QUARTER),)),
+        Symbol((long, wide / 2.0), (_edge((1.1, 0.0), right, "centre-top", _QUARTER),)),
     ]
     return Drawing(tuple(items))
 
@@ -34,10 +35,10 @@ def plate_drawing(at: Desk, plate: Plate) -> Drawing:
 _QUARTER = 1.5707963267948966
 
 
-def _beside(edge: Point, words: str) -> Symbol:
-    """Return what an upright edge is toward, close along its left, clear of the holes there."""
-    text = Text((-1.1, 0.0), words, height_mm=2.4, anchor="centre-bottom", angle=_QUARTER)
-    return Symbol(edge, (text,))
+def _edge(at: Point, words: str, anchor: Anchor, angle: float = 0.0) -> Text:
+    """Return what an edge is toward, close outside it: there are holes within."""
+    height = 3.0 if angle == 0.0 else 2.4
+    return Text(at, words, height_mm=height, anchor=anchor, angle=angle, knockout=True)
 
 
 def _toward(words: str) -> str:
@@ -103,7 +104,7 @@ def _along(at: Desk, plate: Plate) -> DrawingItem:
     return RunningDimensions(
         (0.0, 0.0),
         tuple((x, 0.0) for x in xs),
-        -6.0,
+        -9.5,
         tuple(shown(at, x) for x in xs),
         "x",
         height_mm=3.2,
@@ -122,7 +123,7 @@ def _up(at: Desk, plate: Plate) -> DrawingItem:
     return RunningDimensions(
         (plate.length.value, 0.0),
         tuple((plate.length.value, y) for y in ys),
-        7.0,
+        9.5,
         tuple(words),
         "y",
         height_mm=3.2,

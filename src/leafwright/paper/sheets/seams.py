@@ -9,6 +9,7 @@ from dataclasses import replace
 
 from leafwright import units
 from leafwright.leaf import Leaf
+from leafwright.paper.clear import laid_out, other_reaches, set_clear
 from leafwright.paper.drawing import Drawing, DrawingItem, Leader, Symbol
 from leafwright.paper.layout import (
     Caution,
@@ -21,6 +22,7 @@ from leafwright.paper.layout import (
     row_heights,
     widened,
 )
+from leafwright.paper.scale import Scale, fitting_scale
 from leafwright.paper.scene import Box, Line, Point, Polyline, Text
 from leafwright.paper.sheet import Sheet, area, fitted
 from leafwright.paper.sheets.common import Desk, blank, title_of_leaf
@@ -96,20 +98,28 @@ def _map_sheets(at: Desk, leaf: Leaf, its: LeafSeams) -> tuple[Sheet, ...]:
         ("face", f"SEEN FROM THE {face.upper()} (FACE)"),
         ("back", "SEEN FROM THE BACK"),
     )
-    drawings = [seam_map(leaf, its, view) for view, _ in views]
 
     def later() -> Sheet:
         return blank(at, _title(its, "seams, in words"), seen=False)
 
     blocks = _words(at, its)
     rooms = columns_of(room, 1.15, 1.05, 1.0, gap_mm=6.0) if wide else (room, room)
-    # Both at one scale: the smaller of the two that fit.
-    pairs = list(zip(drawings, rooms, strict=False))
-    fits = [fitted(drawing, box, at.scales, caption=" ").scale for drawing, box in pairs]
-    scale = min(fits, key=lambda each: each.mm_per_m)
+
+    def lay(scale: Scale) -> tuple[Drawing, ...]:
+        return tuple(seam_map(leaf, its, view, scale) for view, _ in views)
+
+    def scale_of(drawings: tuple[Drawing, ...]) -> Scale:
+        # Both at one scale: the smaller of the two that fit.
+        pairs = zip(drawings, rooms, strict=False)
+        fits = [fitted(drawing, box, at.scales, caption=" ").scale for drawing, box in pairs]
+        return min(fits, key=lambda each: each.mm_per_m)
+
+    size = (rooms[1].width, rooms[1].height)
+    drawings = laid_out(lay, scale_of, fitting_scale((leaf.width, leaf.height), size, at.scales))
+    scale = scale_of(drawings)
     placed = [
         fitted(drawing, box, at.scales, caption=caption, scale=scale)
-        for (drawing, box), (_, caption) in zip(pairs, views, strict=True)
+        for drawing, box, (_, caption) in zip(drawings, rooms, views, strict=False)
     ]
     if wide:
         return flowed(replace(sheet, placed=tuple(placed)), rooms[2], later, blocks)
@@ -122,8 +132,11 @@ def _mirrored(point: Point, leaf: Leaf, view: View) -> Point:
     return point if view == "face" else (leaf.width - point[0], point[1])
 
 
-def seam_map(leaf: Leaf, its: LeafSeams, view: View) -> Drawing:
-    """Return the whole leaf from one side, each joint with the numbers that are on that side."""
+def seam_map(leaf: Leaf, its: LeafSeams, view: View, scale: Scale) -> Drawing:
+    """Return the whole leaf from one side, each joint with the numbers that are on that side.
+
+    They are set clear of one another at a scale.
+    """
     items: list[DrawingItem] = []
     for item in leaf_items(leaf):
         assert isinstance(item, Polyline)
@@ -144,14 +157,14 @@ def seam_map(leaf: Leaf, its: LeafSeams, view: View) -> Drawing:
     inside = hinge + inward * leaf.members[0].section.width
     items.append(Symbol((inside, _clear_height(leaf)), (along,)))
     joints = joint_places(leaf)
+    leaders = _mount_leaders(leaf, its) if view == "face" else []
     for key, group in itertools.groupby(its.frame, key=lambda seam: seam.joint):
         numbers = [seam.number for seam in group if seam.view == view]
         if numbers:
             where = _mirrored(joints[key], leaf, view)
-            items.append(_joint_leader(where, ranges(numbers), leaf, crossing="crossing" in key))
-    if view == "face":
-        items += _mount_leaders(leaf, its)
-    return Drawing(tuple(items))
+            leaders.append(_joint_leader(where, ranges(numbers), leaf, crossing="crossing" in key))
+    choices = [[leader, *other_reaches(leader)] for leader in leaders]
+    return Drawing((*items, *set_clear(items, choices, scale)))
 
 
 def _clear_height(leaf: Leaf) -> float:
@@ -180,9 +193,9 @@ def _joint_leader(where: Point, words: str, leaf: Leaf, *, crossing: bool) -> Le
     return Leader(where, to, words, end="dot", bold=True, height_mm=3.2, knockout=crossing)
 
 
-def _mount_leaders(leaf: Leaf, its: LeafSeams) -> list[DrawingItem]:
+def _mount_leaders(leaf: Leaf, its: LeafSeams) -> list[Leader]:
     """Return a leader to each part that holds the leaf, with its numbers."""
-    items: list[DrawingItem] = []
+    items: list[Leader] = []
     for _, group in itertools.groupby(its.mount, key=lambda seam: seam.place):
         here = list(group)
         x, y, _ = here[0].middle

@@ -14,12 +14,11 @@ from functools import partial
 from leafwright.documents.records import LeafWelded, ToDo
 from leafwright.documents.weld_order import weld_order_document
 from leafwright.leaf import Leaf, Member
+from leafwright.paper.clear import is_clear, laid_out, set_clear
 from leafwright.paper.drawing import Drawing, DrawingItem, Symbol
-from leafwright.paper.font import ink_corners
-from leafwright.paper.inspect import boxes_meet, grown
 from leafwright.paper.layout import Caution, Cell, Column, Table, columns_of, paragraph
 from leafwright.paper.scale import Scale, fitting_scale
-from leafwright.paper.scene import Box, Circle, Fill, Point, Polyline, Text
+from leafwright.paper.scene import Box, Circle, Fill, Line, Point, Polyline, Text
 from leafwright.paper.sheet import Sheet, area, fitted
 from leafwright.paper.sheets.common import Desk, blank, title_of_leaf
 from leafwright.paper.sheets.elevation import hinge_edge, leaf_items
@@ -31,6 +30,7 @@ from leafwright.paper.sheets.flow import (
     Rows,
     Says,
     Title,
+    drawing_room,
     drawn,
     flowed,
 )
@@ -42,18 +42,18 @@ from leafwright.say import sentence
 ALONG_RAIL, ALONG_BRACE, CLOSE = 13.0, 24.0, 5.0
 #: How far from a rail's middle line its mark stands [mm].
 BESIDE_RAIL = 4.6
+#: How far off a member its numbers stand where along it is no room, one way or the other [mm].
+ASIDE = (9.0, -9.0, 15.0, -15.0, 22.0, -22.0)
 #: Letters of a number at its place [mm].
 NUMBER_MM = 2.7
 #: Numbers stand no further in than this share of the way to the middle of their member, in so many
-#: steps, with so much air round them [-, -, mm].
-MOST_ALONG, STEPS_ALONG, AIR_MM = 0.9, 9, 0.4
-#: Scales that the drawing may come out at, over the one it is laid out for [-].
-LARGER = (1.0, 1.25, 1.5, 2.0)
+#: steps [-].
+MOST_ALONG, STEPS_ALONG = 0.9, 9
 #: The drawing's share of a column that holds one side: of its width for a leaf higher than it is
 #: wide, of its height for another; the first that leaves the words room [-].
 TALL_SHARES, WIDE_SHARES = (0.34, 0.3, 0.26), (0.38, 0.32)
-#: The drawing's room on a sheet: share of the width beside words, and alone; of the height [-].
-BESIDE, ALONE, HIGH = 0.35, 0.8, 0.8
+#: The drawing's share of a wide sheet that holds one side [-].
+SHARE = 0.4
 
 
 def weld_order_sheets(at: Desk) -> tuple[Sheet, ...]:
@@ -127,24 +127,16 @@ def _together(at: Desk, leaf: Leaf, told: LeafWelded, share: float, air: float) 
             low = box.top - share * box.height
             place = Box(box.left, low, box.right, box.top)
             beside = Box(box.left, box.bottom, box.right, low - 3.0)
-        about = fitting_scale((leaf.width, leaf.height), (place.width, place.height), at.scales)
-        drawing = numbers_drawing(leaf, steps, up, about)
+        caption = f"{side.upper()} UP"
         try:
-            placed.append(
-                fitted(
-                    drawing,
-                    place,
-                    at.scales,
-                    caption=f"{side.upper()} UP",
-                )
-            )
+            drawing = _numbered(at, leaf, steps, place, caption)
+            placed.append(fitted(drawing, place, at.scales, caption=caption))
             set_ = flowed(
                 replace(sheet, items=()), beside, lambda: replace(sheet, items=()), blocks
             )
         except ValueError:
             return None
-        # A caption may leave it a smaller scale than its numbers were laid out for.
-        if len(set_) > 1 or _crowded(drawing, placed[-1].scale):
+        if len(set_) > 1 or not is_clear(drawing.items, placed[-1].scale):
             return None
         items += set_[0].items
     block = replace(sheet.block, seen_from="above, as it lies")
@@ -161,10 +153,8 @@ def _side_sheets(at: Desk, leaf: Leaf, told: LeafWelded) -> Iterator[Sheet]:
             title += f" ({number})"
         sheet = blank(at, title, cautions=_cautions(told), drawing=True)
         sheet = replace(sheet, block=replace(sheet.block, seen_from="above, as it lies"))
-        room = area(sheet)
-        wide = BESIDE if room.width >= WIDE_ENOUGH else ALONE
-        size = (wide * room.width, HIGH * room.height)
-        about = fitting_scale((leaf.width, leaf.height), size, at.scales)
+        caption = f"{side.upper()} UP, SEEN FROM ABOVE"
+        place = drawing_room(sheet, share=SHARE)
         blocks: list[Block] = []
         if number == 1:
             blocks.append(_tacks(told))
@@ -173,12 +163,12 @@ def _side_sheets(at: Desk, leaf: Leaf, told: LeafWelded) -> Iterator[Sheet]:
             blocks += _at_the_end(told)
         yield from drawn(
             sheet,
-            numbers_drawing(leaf, steps, up, about),
+            _numbered(at, leaf, steps, place, caption),
             at.scales,
             partial(blank, at, f"{title}, steps", seen=False),
             blocks,
-            caption=f"{side.upper()} UP, SEEN FROM ABOVE",
-            share=0.4,
+            caption=caption,
+            share=SHARE,
         )
 
 
@@ -222,55 +212,41 @@ def _at_the_end(told: LeafWelded) -> list[Block]:
 # ---------------------------------------------------------------- the drawing
 
 
-def numbers_drawing(leaf: Leaf, steps: Sequence[ToDo], up: str, about: Scale) -> Drawing:
+def _numbered(at: Desk, leaf: Leaf, steps: Sequence[ToDo], place: Box, caption: str) -> Drawing:
+    """Return a leaf with the numbers of its welds, laid out for the scale at which it fits.
+
+    Raises:
+        ValueError: it does not fit.
+    """
+    up = steps[-1].up
+
+    def scale_of(drawing: Drawing) -> Scale:
+        return fitted(drawing, place, at.scales, caption=caption).scale
+
+    about = fitting_scale((leaf.width, leaf.height), (place.width, place.height), at.scales)
+    return laid_out(partial(numbers_drawing, leaf, steps, up), scale_of, about)
+
+
+def numbers_drawing(leaf: Leaf, steps: Sequence[ToDo], up: str, scale: Scale) -> Drawing:
     """Return a leaf as it lies, with the numbers of its welds beside each end of its members.
 
-    ``about`` is the scale that it is drawn at, or a smaller one: no two numbers touch at it.
+    No two numbers touch at ``scale``, where there is any room.
     """
-    items: list[DrawingItem] = [*_steel(leaf, up)]
+    steel = _steel(leaf, up)
     members = {member.key: member for member in leaf.members}
     ends: dict[str, list[ToDo]] = {}
     for step in steps:
         if step.kind == "weld":
             ends.setdefault(step.seam.rpartition("/")[0], []).append(step)
-    written: list[Symbol] = []
     # The shortest have the least choice of where to stand.
-    for key in sorted(ends, key=lambda k: (members[k.rpartition("/")[0]].bar.long, k)):
-        member = members[key.rpartition("/")[0]]
-        tried = _labels(leaf, member, ends[key], up, about)
-        free = (one for one in tried if not _touches(one, written, about))
-        written.append(next(free, tried[0]))
+    keys = sorted(ends, key=lambda k: (members[k.rpartition("/")[0]].bar.long, k))
+    choices = [_labels(leaf, members[key.rpartition("/")[0]], ends[key], up, scale) for key in keys]
+    items = [*steel, *set_clear(steel, choices, scale)]
     for member in leaf.members:
         mark = _mark(leaf, member, up)
-        if member.role != "rod" and not _touches(mark, written, about):
-            written.append(mark)
-    return Drawing((*items, *written))
-
-
-def _crowded(drawing: Drawing, about: Scale) -> bool:
-    """Return whether some numbers found no place of their own."""
-    symbols = [item for item in drawing.items if isinstance(item, Symbol)]
-    return any(_touches(one, symbols[:n], about) for n, one in enumerate(symbols))
-
-
-def _touches(one: Symbol, others: Sequence[Symbol], about: Scale) -> bool:
-    """Return whether the words of a symbol would touch another's, at a scale or up to twice it."""
-
-    def corners(symbol: Symbol, larger: float) -> list[tuple[Point, ...]]:
-        by = (symbol.at[0] * about.mm_per_m * larger, symbol.at[1] * about.mm_per_m * larger)
-        return [
-            grown(ink_corners(replace(t, at=(t.at[0] + by[0], t.at[1] + by[1]))), AIR_MM)
-            for t in symbol.items
-            if isinstance(t, Text)
-        ]
-
-    return any(
-        boxes_meet(a, b)
-        for larger in LARGER
-        for a in corners(one, larger)
-        for other in others
-        for b in corners(other, larger)
-    )
+        if member.role != "rod" and is_clear((*items, mark), scale):
+            items.append(mark)
+    return Drawing(tuple(items))
 
 
 def dots_drawing(leaf: Leaf, steps: Sequence[ToDo], now: int, up: str) -> Drawing:
@@ -349,11 +325,11 @@ def _rows_of(numbers: Sequence[str], each: int) -> list[Sequence[str]]:
 
 
 def _labels(
-    leaf: Leaf, member: Member, steps: Sequence[ToDo], up: str, about: Scale
+    leaf: Leaf, member: Member, steps: Sequence[ToDo], up: str, scale: Scale
 ) -> list[Symbol]:
     """Return where the numbers at one end of a member may stand: in along it, nearest first.
 
-    In one line, then in two, then one under the other.
+    In one line, then in two, then one under the other; then off it to a side, with a line.
     """
     at = (
         sum(step.at[0] for step in steps) / len(steps),
@@ -361,8 +337,9 @@ def _labels(
     )
     place, toward = seen_at(leaf, at, up), seen_at(leaf, _middle(member), up)
     away = math.dist(place, toward) or 1.0
+    along = ((toward[0] - place[0]) / away, (toward[1] - place[1]) / away)
     least = ALONG_RAIL if member.role.endswith("rail") else ALONG_BRACE
-    most = max(least, MOST_ALONG * away * about.mm_per_m)
+    most = max(least, MOST_ALONG * away * scale.mm_per_m)
     numbers = [str(step.number) for step in steps]
     lines = [_rows_of(numbers, each) for each in (len(numbers), (len(numbers) + 1) // 2, 1)]
     found = []
@@ -370,21 +347,27 @@ def _labels(
         first = least if len(rows) == 1 else CLOSE
         for i in range(STEPS_ALONG):
             by = first + i * (most - first) / (STEPS_ALONG - 1)
-            texts = tuple(
-                Text(
-                    (
-                        by * (toward[0] - place[0]) / away,
-                        by * (toward[1] - place[1]) / away
-                        + (len(rows) - 1 - 2 * row) * 0.75 * NUMBER_MM,
-                    ),
-                    " · ".join(words),
-                    height_mm=NUMBER_MM,
-                    anchor="centre-middle",
-                    bold=True,
-                    knockout=True,
-                    key=member.key,
-                )
-                for row, words in enumerate(rows)
-            )
-            found.append(Symbol(place, (Circle((0.0, 0.0), 0.8, "note"), *texts)))
+            found.append(_label(place, (by * along[0], by * along[1]), rows, member.key))
+    for aside in ASIDE:
+        for i in range(STEPS_ALONG):
+            by = CLOSE + i * (most - CLOSE) / (STEPS_ALONG - 1)
+            to = (by * along[0] - aside * along[1], by * along[1] + aside * along[0])
+            line = Line((0.0, 0.0), to, "dimension")
+            found += [_label(place, to, rows, member.key, line) for rows in lines]
     return found
+
+
+def _label(place: Point, to: Point, rows: list[Sequence[str]], key: str, *line: Line) -> Symbol:
+    texts = tuple(
+        Text(
+            (to[0], to[1] + (len(rows) - 1 - 2 * row) * 0.75 * NUMBER_MM),
+            " · ".join(words),
+            height_mm=NUMBER_MM,
+            anchor="centre-middle",
+            bold=True,
+            knockout=True,
+            key=key,
+        )
+        for row, words in enumerate(rows)
+    )
+    return Symbol(place, (*line, Circle((0.0, 0.0), 0.8, "note"), *texts))
