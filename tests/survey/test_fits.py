@@ -27,7 +27,7 @@ from tests.survey.openings import (
     true_readings,
 )
 
-SURE = "0.0001 mm"
+SURE = "0.001 mm"
 
 
 def opening(**corners: tuple[float, float]) -> Marks:

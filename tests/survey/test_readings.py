@@ -155,7 +155,7 @@ def test_how_sure_each_instrument_is_unless_it_is_said(system: str) -> None:
     assert [s.sd for s in seen] == expected
     assert [s.quantity.sd for s in seen] == expected
     assert {q.name for q in used} == {f"{name} sd" for name in by}
-    assert all(q.kind == "default" and q.note.endswith("no source") for q in used)
+    assert all(q.kind == "default" and "common practice, no source" in q.note for q in used)
 
 
 def test_trade_figures_of_the_instruments() -> None:
