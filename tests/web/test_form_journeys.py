@@ -133,7 +133,7 @@ def test_what_is_typed_of_something_new_outlives_a_reload(
     again.get_by_label("Section", exact=True).fill("HSS 2-1/2 x 2-1/2 x 3/16")
     again.get_by_role("button", name="Put it in").click()
     expect(again.get_by_label("Length", exact=True)).to_have_value("")
-    assert data_of(running, boathouse)["offcut"][0]["length"] == "6'-4"
+    assert data_of(running, boathouse)["offcut"][-1]["length"] == "6'-4"
     page.reload()
     expect(put(page, "Put in an offcut").get_by_label("Length", exact=True)).to_have_value("")
 

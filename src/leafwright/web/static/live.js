@@ -456,7 +456,7 @@ function putBack() {
     const field = name.startsWith("#") ? document.getElementById(name.slice(1)) : fieldNamed(name);
     const value = kept(slug, name);
     if (!field || value === null || field.value === value) {
-      if (field) drop(slug, name);
+      if (field && !field.dataset.typed) drop(slug, name);
       continue;
     }
     field.value = value;
@@ -467,11 +467,23 @@ function putBack() {
   }
 }
 
+/** Take up what was typed while this script was still on its way: nothing has heard of it. */
+function takeUp() {
+  for (const field of document.querySelectorAll("form[data-live-form] :is(input, textarea)[autocomplete=off]")) {
+    if (!field.name || field.dataset.typed || field.value === field.defaultValue) continue;
+    typedIn(field);
+    const alone = !field.form.matches("[data-whole]") && field.name.startsWith("f.");
+    // What is still in hand is sent when it is left.
+    if (alone && field !== document.activeElement) put(field.name, field.value, shown);
+  }
+}
+
 if (main) {
   setInterval(lookForNewer, LOOK_MS);
   window.addEventListener("focus", lookForNewer);
   window.addEventListener("pageshow", (event) => { if (event.persisted) lookForNewer(); });
   document.addEventListener("visibilitychange", lookForNewer);
+  takeUp();
   putBack();
   send();
   if ("follows" in main.dataset) showWhole();
