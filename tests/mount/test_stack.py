@@ -390,7 +390,7 @@ def test_heat_and_cold_move_a_steel_leaf_by_hand() -> None:
 
 def test_both_pins_at_full_lift_and_full_drop_by_hand() -> None:
     m = pivot()
-    states = {s.state: s for s in unseated(m, stack_of(m), moves(m))}
+    states = {s.state: s for s in unseated(stack_of(m), moves(m))}
     hot = 96 * 12e-6 * 60 / 1.8
 
     def of(name: str) -> tuple[float, float, float]:

@@ -105,7 +105,7 @@ def test_gaps_split_leave_as_much_at_either_end_with_the_axis_plumb(leaf: HungLe
     found = hung(leaf, readings, tape=TAPE, keep="split gaps")
     ends = asked(leaf, ("heel", 0.0, 0.0), ("heel", 1.0, 0.0), ("top", 0.0, 0.0), ("top", 1.0, 0.0))
     ends += asked(leaf, *PLUMB[:1])
-    moved = gap_rows(leaf, ends) @ motion_of(leaf, found.moves)
+    moved = gap_rows(leaf, ends) @ motion_of(found.moves)
     after = [
         r.value - r.planned + float(by)
         for r, by in zip(taken(leaf, stand, ends), moved, strict=True)

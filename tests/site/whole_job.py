@@ -359,7 +359,7 @@ def moved(hanging: Hanging) -> tuple[bool, list[Hung]]:
         if hangs.stops:
             # What closes a gap too far is not moved.
             continue
-        by = dict(zip(MOTIONS, motion_of(hung_leaf(place), hangs.moves), strict=True))
+        by = dict(zip(MOTIONS, motion_of(hangs.moves), strict=True))
         leaf = hanging.leaves[place.hand]
         s = leaf.stand
         leaf.stand = replace(

@@ -379,7 +379,7 @@ def test_a_list_of_records_has_its_fields_item_by_item() -> None:
     # The shell stops at the first number that is not there.
     assert typed == {"bolts.1.x": "2 in", "bolts.2.x": "4 in", "bolts.2.pull": "9 lbf"}
     problems = ["bolts.1.pull is missing: of it [N]. Add, as in: …", "bolts.2.x (…): no"]
-    errors, rest = told_apart(figure, typed, problems)
+    errors, rest = told_apart(figure, problems)
     assert errors["bolts.1.pull"] == "This is missing." and "bolts.2.x" in errors and rest == ()
     parts = parts_of(figure, typed, errors)
     names = [[put.name for put in part.fields] for part in parts]

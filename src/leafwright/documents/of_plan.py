@@ -104,7 +104,7 @@ def survey_document(made: Plan) -> SurveyDocument:
     )
 
 
-def survey_defaults(made: Plan, document: SurveyDocument) -> tuple[Quantity, ...]:
+def survey_defaults(document: SurveyDocument) -> tuple[Quantity, ...]:
     """Return the defaults that a survey document names by key."""
     held: dict[str, Quantity] = {}
     if isinstance(document.survey, Survey):

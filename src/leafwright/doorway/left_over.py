@@ -36,7 +36,7 @@ def left_over_check(
         verdict = Verdict.ASK
         change = "the wishes leave a space: say which of leaf width, jamb or gap may grow"
     if made is not None and verdict is not Verdict.OK:
-        return _left_by_the_made(left_over, widths, room, made, verdict)
+        return _left_by_the_made(widths, room, made, verdict)
     return Check(
         key="doorway/left over",
         subject="the wishes across the opening",
@@ -52,7 +52,6 @@ def left_over_check(
 
 
 def _left_by_the_made(
-    left_over: Quantity,
     widths: dict[Side, Quantity],
     room: Quantity,
     made: AsMade,

@@ -175,7 +175,7 @@ def leaf_frame(leaf: Leaf, holding: Holding, handle_height: float) -> LeafFrame:
     places = _places(leaf, hanging, nose, top_rail, lines, handle_height)
     if holding.stop is not None:
         places["open stop"] = _stop_node(leaf, hanging, nose, lines, holding.stop)
-    links = _links(leaf, hanging, holding, lines, places)
+    links = _links(hanging, holding, lines, places)
     return _assembled(leaf, lines, places, links)
 
 
@@ -209,7 +209,7 @@ def _stop_node(leaf: Leaf, hanging: Member, nose: Member, lines: _Lines, stop: P
 
 
 def _links(
-    leaf: Leaf, hanging: Member, holding: Holding, lines: _Lines, places: dict[str, str]
+    hanging: Member, holding: Holding, lines: _Lines, places: dict[str, str]
 ) -> list[tuple[str, str]]:
     """Place the pivots; return pairs of nodes that need a stiff link between them."""
     links = []

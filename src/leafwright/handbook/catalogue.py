@@ -166,7 +166,7 @@ def find(catalogue: Catalogue, text: str, *, grade: str | None = None) -> Catalo
     if not family.sizes:
         size = _own_size(family, sizes, unit)
     else:
-        size = _listed_size(text, family, sizes, parts, weight_class)
+        size = _listed_size(text, family, sizes, weight_class)
     chosen = _grade_named(catalogue, text, family, unit, after.strip(), grade)
     section = _section(text, family, size, chosen)
     # A size listed as 4 x 2 and typed as 2 x 4 is the same tube, standing.
@@ -347,9 +347,7 @@ def _own_size(family: Family, sizes: list[Fraction], unit: str) -> Size:
     return Size(designation, sizes[0], sizes[-1], Fraction(0))
 
 
-def _listed_size(
-    text: str, family: Family, sizes: list[Fraction], parts: list[str], weight_class: str
-) -> Size:
+def _listed_size(text: str, family: Family, sizes: list[Fraction], weight_class: str) -> Size:
     if family.name == "pipe":
         nominal = f"pipe {_shown(sizes[0], 'in')} "
         for size in family.sizes:

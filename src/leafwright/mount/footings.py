@@ -103,7 +103,7 @@ def footing(m: Mounting, on: Standing) -> Footing:
     used: tuple[Quantity, ...] = ()
     if b is not None and depth is not None:
         concrete = relied_on(m, "concrete weight", "weight of a footing's concrete")
-        words.append(_by_weight(m, on, worst, (b.si, depth.si), concrete.value))
+        words.append(_by_weight(m, worst, (b.si, depth.si), concrete.value))
         used = (concrete,)
     return Footing((_depth(m, on, found, worst),), used, tuple(words), ASSUMPTIONS)
 
@@ -229,9 +229,7 @@ def _length(m: Mounting, metres: Metres) -> str:
     return units.show_length(metres, m.tape)
 
 
-def _by_weight(
-    m: Mounting, on: Standing, worst: _OnGround, size: tuple[Metres, Metres], density: float
-) -> str:
+def _by_weight(m: Mounting, worst: _OnGround, size: tuple[Metres, Metres], density: float) -> str:
     b, depth = size
     weight = piers.cylinder_weight(b, depth, density)
     holds = piers.weight_moment(weight + worst.down, b)

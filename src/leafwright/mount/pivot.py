@@ -84,7 +84,7 @@ def bottom_pivot(m: Mounting) -> Proved:
     plates, of_plate = plate_checks(m, pin)
     sleeves, of_sleeve = sleeve_checks(m, pin)
     slugs, of_slug = slug_checks(m, pin, sleeve)
-    holed = hole_checks(m, pin)
+    holed = hole_checks(m)
     reach = [access_reach(m)] if holed else []
     return Proved(
         checks=(

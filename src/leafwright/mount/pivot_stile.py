@@ -14,7 +14,6 @@ from leafwright.handbook.aisc360.connecting import element_tension_yielding
 from leafwright.handbook.sections import RECTANGULAR_TUBE, SectionProperties
 from leafwright.job.model import FloorPivot
 from leafwright.mount.parts import force, hanging_stile, made_check, moment, relied_on, size
-from leafwright.mount.pivot_pin import Pin
 from leafwright.mount.pivot_sleeve import wide_hole
 from leafwright.mount.records import Mounting
 from leafwright.proof.working import Lines
@@ -57,7 +56,7 @@ def access_reach(m: Mounting) -> Quantity:
     return relied_on(m, "access reach", "stile proved with its access hole")
 
 
-def hole_checks(m: Mounting, pin: Pin) -> tuple[Check, ...]:
+def hole_checks(m: Mounting) -> tuple[Check, ...]:
     """Return the check of the hanging stile at its access hole; none where there is no hole.
 
     First yield of the net section under what the frame analysis finds there: nowhere lower or

@@ -111,7 +111,7 @@ def _colder(m: Mounting, used: list[Quantity]) -> float:
     return max(start.value - least.si, 0.0)
 
 
-def unseated(m: Mounting, stack: Stack, moved: Moves) -> tuple[Unseated, ...]:
+def unseated(stack: Stack, moved: Moves) -> tuple[Unseated, ...]:
     """Return what is left of gap and pins as the head moves and the leaf is lifted.
 
     Statics and geometry: the leaf goes up until its top meets what is over it. What the head may
@@ -155,7 +155,6 @@ def unseat(m: Mounting, stack: Stack, kept: Quantity) -> Proved:
     """Return whether the pins stay in and the head stays off, and how grease lifts the leaf.
 
     Args:
-        m: the leaf as it hangs.
         stack: its loops.
         kept: least that a pin stays in [m].
     """
@@ -363,7 +362,7 @@ def _gun_pressure(m: Mounting, pressure: float) -> str:
 
 def _words(m: Mounting, stack: Stack, moved: Moves) -> tuple[str, ...]:
     said = []
-    for state in unseated(m, stack, moved):
+    for state in unseated(stack, moved):
         pins = [
             f"{name} pin {small(m, left)} deep" if left > 0.0 else f"{name} pin OUT"
             for name, left in (("bottom", state.bottom_pin), ("top", state.top_pin))

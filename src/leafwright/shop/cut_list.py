@@ -125,7 +125,7 @@ class _Piece:
     notch: NotchCut | None = None
 
 
-def _end(cut: EndCut, width: float, mitre_range: float) -> CutEnd:
+def _end(cut: EndCut, mitre_range: float) -> CutEnd:
     """Return an end with its angles in the order in which its profile runs across."""
     angles = []
     for (u0, s0), (u1, s1) in itertools.pairwise(cut.profile):
@@ -170,8 +170,8 @@ def _of_member(m: Member, cut: Member | SplicedPiece, mitre_range: float) -> _Pi
         role=m.role,
         section=m.section,
         length=cut.length,
-        start=_end(cut.bar.start, m.section.width, mitre_range),
-        end=_end(cut.bar.end, m.section.width, mitre_range),
+        start=_end(cut.bar.start, mitre_range),
+        end=_end(cut.bar.end, mitre_range),
         outline=_drawn_out(
             _straightened(cut.bar.outline, m.direction), cut.length.value - cut.bar.long
         ),
@@ -220,8 +220,8 @@ def _squared(
         role=role,
         section=section,
         length=length,
-        start=_end(bar.start, section.width, mitre_range),
-        end=_end(bar.end, section.width, mitre_range),
+        start=_end(bar.start, mitre_range),
+        end=_end(bar.end, mitre_range),
         outline=_straightened(bar.outline, (1.0, 0.0)),
         mass=bar.volume * section.density,
     )

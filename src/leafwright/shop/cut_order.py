@@ -157,9 +157,7 @@ def cut_order(job: Job, leaves: Sequence[Leaf], found: Doorway, tape: Tape) -> C
         if not mine:
             continue
         left = [
-            _left_long(job, leaf, m)
-            for leaf, m in mine
-            if m.role == "brace" and leaf.hand in scribed
+            _left_long(job, m) for leaf, m in mine if m.role == "brace" and leaf.hand in scribed
         ]
         steps.append(
             CutStep(
@@ -181,7 +179,7 @@ def _pieces(leaf: Leaf, member: Member) -> tuple[Member | SplicedPiece, ...]:
     return spliced.pieces if spliced else (member,)
 
 
-def _left_long(job: Job, leaf: Leaf, brace: Member) -> LeftLong:
+def _left_long(job: Job, brace: Member) -> LeftLong:
     """Return how long to leave a brace that is scribed to its frame.
 
     Over its length by what a frame that passes may need more of it: its length's 95 % band from

@@ -105,7 +105,7 @@ def what_if(asked: Asked, job: Job, cuts: CutList, steel: Steel, planned: Stock)
             if kept != one.kinds:
                 cases.append(_without(one, kept, before, asked.what, rules, job))
         elif asked.kind == "rack only":
-            cases.append(_rack_only(one, before, rules, job))
+            cases.append(_rack_only(one, rules, job))
         else:
             cases += _short(one, before, asked.count, rules, job)
     return WhatIf(asked, tuple(cases))
@@ -151,7 +151,7 @@ def _without(
     return _case(one, f"without {what}", instead, _more(instead, before), instead.nest, rules)
 
 
-def _rack_only(one: Wanted, before: SectionStock, rules: Rules, job: Job) -> Case:
+def _rack_only(one: Wanted, rules: Rules, job: Job) -> Case:
     rack = [(k, k.there) for k in one.kinds if k.kind == "offcut"]
     now = _cut_now(one.pieces, rack, rules)
     waits = _waiting(one.pieces, now)

@@ -120,7 +120,7 @@ def tilt_in_of(
     # A top pin that is put in afterwards comes with its plate; any other plate is up there already.
     if not method.key.endswith("put in afterwards"):
         over = room.over(place.key) or over
-    underside = _underside(room, place, over)
+    underside = _underside(place, over)
     boxes += _wall_over(room, wished.reveal.value, underside.value)
     boxes += _obstacles(job, place)
     floor = Floor(min(bottom + lowest, bottom - _floor_gap(room)))
@@ -175,7 +175,7 @@ def _pivot_parts(
     return (), standing_pivot(bottom + lowest, across, thick, pin, high), lowest
 
 
-def _underside(room: Doorway, place: LeafPlace, over: Quantity) -> Quantity:
+def _underside(place: LeafPlace, over: Quantity) -> Quantity:
     return chain.total(
         f"{place.key}/passes under",
         "underside that the leaf passes under",

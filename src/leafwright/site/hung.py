@@ -215,7 +215,7 @@ def hung_together(
     held = doubted.holds or any(far)
     moves = [() if held else own for own in moves]
     answers = _answers(found, doubted, tape)
-    turned = [motion_of(leaf, own) for leaf, own in zip(leaves, moves, strict=True)]
+    turned = [motion_of(own) for leaf, own in zip(leaves, moves, strict=True)]
     change = found.rows @ np.concatenate(turned)
     result = []
     for number, leaf in enumerate(leaves):

@@ -64,11 +64,11 @@ def swing_of(job: Job, found: Survey, room: Doorway, material: Steel, wished: Wi
         lean=leans,
         floor_clearance=wished.margin.value,
     )
-    past = [_past(job, found, place, turned, wished) for place in room.leaves]
+    past = [_past(found, place, turned, wished) for place in room.leaves]
     return replace(turned, checks=(*turned.checks, *(c for c in past if c is not None)))
 
 
-def _past(job: Job, found: Survey, place: LeafPlace, turned: Swing, wished: Wished) -> Check | None:
+def _past(found: Survey, place: LeafPlace, turned: Swing, wished: Wished) -> Check | None:
     """Return what asks of floor that was read high where a leaf could go past where it opens to.
 
     None where it meets something first, or nothing was read there that it would not clear.

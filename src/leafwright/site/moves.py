@@ -200,7 +200,7 @@ def _shims(plate: PlateLevel, tape: Tape) -> list[Move]:
     return found
 
 
-def motion_of(leaf: HungLeaf, moves: Sequence[Move]) -> np.ndarray:
+def motion_of(moves: Sequence[Move]) -> np.ndarray:
     """Return what moves do to the leaf, as lengths in the order of `MOTIONS` [m].
 
     A plate's shim under one edge lifts the leaf by half of it.

@@ -96,7 +96,7 @@ def on_site(
         # Two leaves have the same questions asked of them.
         who = "" if len(on) == 1 else f"{leaf_words(one.key)}: "
         checks += [replace(check, subject=f"{who}{check.subject}") for check in own]
-    split = _resplit(job, room, on, tape)
+    split = _resplit(room, on, tape)
     if isinstance(split, Resplit):
         checks += split.checks
     return Site(
@@ -121,7 +121,7 @@ def _leaf_on_site(
     tilt: TiltIn | Held,
 ) -> LeafOnSite:
     table = table_of(job, place)
-    swinging = _swinging(job, place, table, leaf)
+    swinging = _swinging(place, table, leaf)
     drifts = _drift(job, place, table, swinging, wished, tape)
     tacked = taken.fit_up_of(job, place.hand, "tacked")
     welded = taken.fit_up_of(job, place.hand, "welded")
@@ -164,7 +164,7 @@ def _fit_up(
         return Held(str(error), ("the reading taken again",))
 
 
-def _swinging(job: Job, place: LeafPlace, table: LeafTable, leaf: Leaf) -> SwingingLeaf:
+def _swinging(place: LeafPlace, table: LeafTable, leaf: Leaf) -> SwingingLeaf:
     hinges = hinges_of(table)
     spacing = None if hinges is None else hinges[1] - hinges[0]
     return swinging_leaf(place, leaf, pin_spacing=spacing)
@@ -330,9 +330,7 @@ def _as_asked(job: Job, check: Check) -> Check:
     return replace(check, verdict=Verdict.ASK, change=change)
 
 
-def _resplit(
-    job: Job, room: Doorway, leaves: tuple[LeafOnSite, ...], tape: Tape
-) -> Resplit | Held | None:
+def _resplit(room: Doorway, leaves: tuple[LeafOnSite, ...], tape: Tape) -> Resplit | Held | None:
     """Return the width of the leaf of a pair that is not made yet, once the other one is."""
     if len(room.leaves) != 2 or len(leaves) != 2:
         return None

@@ -49,7 +49,7 @@ def _survey_lines(found: Survey | Held, looked: Examined | Held, words: Words) -
         "does not agree": "THE READINGS DO NOT AGREE: at least one is wrong",
         "unverified": "nothing checks the readings (unverified)",
     }
-    lines = [f"Opening: {told[found.agreement]}", *doubt_lines(looked, words)]
+    lines = [f"Opening: {told[found.agreement]}", *doubt_lines(looked)]
     for a in found.set_aside:
         lines.append(
             f"  set aside: {a.observation.words}, read {words.length(a.read)} "

@@ -68,14 +68,14 @@ def survey_text(made: Plan, document: SurveyDocument) -> str:
     if isinstance(document.examined, Examined):
         lines += largest_lines(document.examined.largest, words)
     lines += ["", "Taken by default (nothing in the job file changes what has no key here):"]
-    lines += [f"  {default_line(q, words)}" for q in survey_defaults(made, document)]
+    lines += [f"  {default_line(q, words)}" for q in survey_defaults(document)]
     return "\n".join(lines)
 
 
 # ---------------------------------------------------------------- what is in doubt
 
 
-def doubt_lines(looked: Examined | Held, words: Words) -> list[str]:
+def doubt_lines(looked: Examined | Held) -> list[str]:
     """Return what is in doubt about the readings, in short; nothing where nothing is."""
     if isinstance(looked, Held) or looked.doubts.verdict in ("agrees", "unverified"):
         return []

@@ -244,9 +244,7 @@ def grows(figure: Figure) -> bool:
 # ---------------------------------------------------------------- what was wrong
 
 
-def told_apart(
-    figure: Figure, typed: Mapping[str, str], problems: Sequence[str]
-) -> tuple[dict[str, str], tuple[str, ...]]:
+def told_apart(figure: Figure, problems: Sequence[str]) -> tuple[dict[str, str], tuple[str, ...]]:
     """Return what was wrong with each key, and what is wrong with none of them alone."""
     known = {a.key: a for a in figure.arguments}
     errors: dict[str, str] = {}

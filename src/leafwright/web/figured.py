@@ -144,7 +144,7 @@ def card_values(figure: Figure, pairs: Sequence[tuple[str, str]], today: date) -
         except FigureError as error:
             # Who asks for more lines has not finished typing.
             problems = () if ROWS in asked else error.problems
-    errors, rest = told_apart(figure, typed, problems)
+    errors, rest = told_apart(figure, problems)
     rows = int(asked[ROWS]) if re.fullmatch(r"\d{1,2}", asked.get(ROWS, "")) else FIRST_ROWS
     rule = figure.rule.removeprefix(figure.source).lstrip(" :;.")
     is_metric = any(re.search(r"\d ?(mm|m|kN|MPa)\b", text) for text in typed.values())

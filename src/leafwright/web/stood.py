@@ -90,7 +90,7 @@ def hang_page(made: Plan, asked: Mapping[str, str]) -> HangPage | str:
     words, up = words_of(made.job), one.stand_up
     method, steps, others, pins = _method(one.hanging, words)
     by_hand = made.job.site.lift in ("by hand", "unknown")
-    head, drift = _drift(one.drift, words)
+    head, drift = _drift(one.drift)
     poses = _pose_rows(one.tilt_in, words)
     checks = [*up.checks]
     if isinstance(one.drift, Drift):
@@ -302,7 +302,7 @@ def _drawing(made: Plan, place: LeafPlace, leaf: Leaf, one: LeafOnSite, pose: in
         depth = wished_of(made.job).reveal.value
         shown = shown_poses(path)[pose - 1]
         return pose_picture(at, place, leaf, path, shown, over, depth)
-    return walk_up_picture(at, place, leaf, one.stand_up)
+    return walk_up_picture(place, leaf, one.stand_up)
 
 
 # ---------------------------------------------------------------- hands and drift
@@ -331,7 +331,7 @@ def _people_rows(made: Plan, up: StandUp, words: Words) -> tuple[tuple[str, str]
     )
 
 
-def _drift(found: Drift | Held, words: Words) -> tuple[str, tuple[str, ...]]:
+def _drift(found: Drift | Held) -> tuple[str, tuple[str, ...]]:
     if isinstance(found, Held):
         return "Whether it drifts is not known", (_needing(found),)
     told = list(found.words)

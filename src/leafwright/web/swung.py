@@ -172,7 +172,7 @@ def _graphs(made: Plan, found: Swing) -> list[Graph]:
     for one in found.leaves:
         for turn in one.turns:
             name = f"{_who(one.key)}, opening {WAYS[turn.way]}"
-            svg, told = gap_graph(at, found, one, turn, leaf_name(one.key))
+            svg, told = gap_graph(at, found, turn, leaf_name(one.key))
             graphs.append(Graph(name, svg, (*told, *_floor(turn, words_of(made.job)))))
     return graphs
 

@@ -12,7 +12,7 @@ from markupsafe import Markup
 
 from leafwright.doorway import LeafPlace
 from leafwright.doorway.outline import LeafPlan, Way, outline
-from leafwright.doorway.swing import LeafSwing, LeafTurn, Swing
+from leafwright.doorway.swing import LeafTurn, Swing
 from leafwright.leaf import Leaf
 from leafwright.paper.annotate import Paper, on_paper
 from leafwright.paper.drawing import Dimension, Drawing, DrawingItem, Symbol, extents
@@ -139,13 +139,11 @@ def _clear(
     return [Dimension(a, b, off, text, "x", height_mm=2.6, bold=True, knockout=True)]
 
 
-def gap_graph(
-    at: Desk, found: Swing, one: LeafSwing, turn: LeafTurn, who: str
-) -> tuple[Markup, tuple[str, ...]]:
+def gap_graph(at: Desk, found: Swing, turn: LeafTurn, who: str) -> tuple[Markup, tuple[str, ...]]:
     """Return a leaf's gaps against angle as a picture, and what each curve is."""
     graph: Markup | None = None
     told: list[str] = []
-    for block in swing.blocks_of_graphs(at, found, one, turn, who):
+    for block in swing.blocks_of_graphs(at, found, turn, who):
         if isinstance(block, Picture):
             graph = _drawn(block, f"{who}: gap against angle", "What each curve is stands below it")
         elif isinstance(block, Says):
@@ -232,10 +230,10 @@ def pose_picture(
     )
 
 
-def walk_up_picture(at: Desk, place: LeafPlace, leaf: Leaf, up: StandUp) -> Markup:
+def walk_up_picture(place: LeafPlace, leaf: Leaf, up: StandUp) -> Markup:
     """Return a leaf that is walked up in the open, seen from its side."""
     return picture(
-        side_view.walk_up_drawing(at, place, leaf, up),
+        side_view.walk_up_drawing(place, leaf, up),
         title="The leaf walked up, seen from its side",
         description="At each angle from flat on the floor to upright.",
     )

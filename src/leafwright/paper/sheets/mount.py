@@ -164,7 +164,7 @@ def _plate_sheets(at: Desk, pivots: list[tuple[Mounting, LeafMount]]) -> list[Sh
         for number, link in enumerate(_OF_PLATES):
             warned = [c for one in every for c in cautions_of(one, link)]
             said = [w for one in every for w in words_of_links(one, link)]
-            notes = plate_notes(at, first, both=len(group) == 2) if number == 0 else ()
+            notes = plate_notes(first, both=len(group) == 2) if number == 0 else ()
             blocks[number] = [
                 *mind("Before you drill" if number == 0 else "At the head", warned),
                 *told((*notes, *said)),

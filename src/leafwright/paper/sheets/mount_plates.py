@@ -52,7 +52,7 @@ def plate_drawings(at: Desk, m: Mounting) -> tuple[tuple[Drawing, str], ...]:
     )
 
 
-def plate_notes(at: Desk, m: Mounting, *, both: bool) -> tuple[str, ...]:
+def plate_notes(m: Mounting, *, both: bool) -> tuple[str, ...]:
     """Return what there is to say of the plates; ``both`` where they are those of both leaves."""
     carrier = carrier_of(m)
     along = "transom" if carrier.kind == "transom" else "beam"

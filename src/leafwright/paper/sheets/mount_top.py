@@ -147,7 +147,7 @@ def top_drawing(at: Desk, m: Mounting, how: Labels) -> Drawing:
             *stile_steel(end, low),
             *_sleeve_and_pin(p),
             axis_line(0.0, low - 0.1 * end.width, top + 0.05 * end.width),
-            words_above((0.0, top), _fixed_words(at, m, p), 12.0 if how.apart else 4.0, wide=100.0),
+            words_above((0.0, top), _fixed_words(at, p), 12.0 if how.apart else 4.0, wide=100.0),
             *stile_dimensions(at, end, low, -1.0),
             _head_side(at, end, p, left if end.way > 0.0 else right, how),
             _leaf_side(at, end, p, right if end.way > 0.0 else left, how),
@@ -239,7 +239,7 @@ def _sleeve_and_pin(p: _Parts) -> list[DrawingItem]:
 # ---------------------------------------------------------------- the figures beside them
 
 
-def _fixed_words(at: Desk, m: Mounting, p: _Parts) -> str:
+def _fixed_words(at: Desk, p: _Parts) -> str:
     """Return what the plate is fixed to, and how."""
     carrier, mount = p.carrier, p.mount
     name = plain(carrier.name)

@@ -181,7 +181,7 @@ def path_drawing(
     return Drawing(tuple(items))
 
 
-def walk_up_drawing(at: Desk, place: LeafPlace, leaf: Leaf, up: StandUp) -> Drawing:
+def walk_up_drawing(place: LeafPlace, leaf: Leaf, up: StandUp) -> Drawing:
     """Return a leaf that is walked up in the open, with the height of the hands and the balance."""
     parts = side_section(place, leaf).parts
     poses = [Pose(0.0, 0.0, tilt) for tilt in WALKED]

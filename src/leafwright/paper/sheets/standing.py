@@ -279,7 +279,7 @@ def _view(at: Desk, one: LeafOnSite, place: LeafPlace, leaf: Leaf, room: Doorway
             Says(_room_words(at, path), 3.0),
             Rows(_pose_table(at, path)),
         ]
-    drawing = walk_up_drawing(at, place, leaf, one.stand_up)
+    drawing = walk_up_drawing(place, leaf, one.stand_up)
     words = "What is over it is not drawn: how it goes in under it is not worked out."
     if isinstance(tilt, Held) and not tilt.needs:
         words = f"{sentence(tilt.why)}."

@@ -14,7 +14,7 @@ from leafwright.doorway.heel import leaf_words
 from leafwright.doorway.meeting import Order, PairSwing
 from leafwright.doorway.opening import ClearOpening
 from leafwright.doorway.pinch import Caution as Pinch
-from leafwright.doorway.swing import LeafSwing, LeafTurn, Swing
+from leafwright.doorway.swing import LeafTurn, Swing
 from leafwright.paper.graph import Axis, Curve, Level, graph
 from leafwright.paper.layout import Caution, Column, Table
 from leafwright.paper.scene import Box, Layer, Primitive
@@ -87,7 +87,7 @@ def _least_words(at: Desk, curve: GapCurve, name: str) -> str:
     return words
 
 
-def _curves_of(swing: Swing, one: LeafSwing, turn: LeafTurn) -> list[tuple[GapCurve, str]]:
+def _curves_of(swing: Swing, turn: LeafTurn) -> list[tuple[GapCurve, str]]:
     """Return what a leaf passes as it opens one way, heel first, each with its name."""
     found = [(turn.heel, "Heel to its jamb")]
     if turn.nose is not None:
@@ -115,12 +115,10 @@ def best_order(pair: PairSwing, way: str) -> Order | None:
     return None
 
 
-def blocks_of_graphs(
-    at: Desk, swing: Swing, one: LeafSwing, turn: LeafTurn, who: str
-) -> list[Block]:
+def blocks_of_graphs(at: Desk, swing: Swing, turn: LeafTurn, who: str) -> list[Block]:
     """Return a leaf's gaps against its angle, drawn and told."""
     words = at.words
-    curves = _curves_of(swing, one, turn)[: len(PENS)]
+    curves = _curves_of(swing, turn)[: len(PENS)]
     upto = turn.heel.angles <= turn.heel.upto + 1e-9
     top = max(GRAPH_TOP, 1.1 * float(turn.heel.gaps[upto].max()))
     last = float(swing.angles[-1])
@@ -184,7 +182,7 @@ def _graphs(at: Desk, swing: Swing) -> list[Block]:
             if number == 1 and turn.way in both:
                 continue
             who = "either leaf" if turn.way in both else leaf_words(one.key)
-            blocks += blocks_of_graphs(at, swing, one, turn, who)
+            blocks += blocks_of_graphs(at, swing, turn, who)
     return blocks
 
 

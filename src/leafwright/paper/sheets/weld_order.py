@@ -117,7 +117,7 @@ def _together(at: Desk, leaf: Leaf, told: LeafWelded, share: float, air: float) 
         steps, last = parts[number], number == len(parts) - 1
         up = steps[-1].up
         side = at.plan.job.job.seen_from if up == "face" else "back"
-        table = replace(_table(at, steps, leaf), height_mm=2.4, padding_mm=air)
+        table = replace(_table(steps, leaf), height_mm=2.4, padding_mm=air)
         blocks: list[Block] = [Rows(table), *(_at_the_end(told) if last else [])]
         if leaf.height > leaf.width:
             edge = box.left + share * box.width
@@ -158,7 +158,7 @@ def _side_sheets(at: Desk, leaf: Leaf, told: LeafWelded) -> Iterator[Sheet]:
         blocks: list[Block] = []
         if number == 1:
             blocks.append(_tacks(told))
-        blocks.append(Rows(_table(at, steps, leaf)))
+        blocks.append(Rows(_table(steps, leaf)))
         if number == len(parts):
             blocks += _at_the_end(told)
         yield from drawn(
@@ -172,7 +172,7 @@ def _side_sheets(at: Desk, leaf: Leaf, told: LeafWelded) -> Iterator[Sheet]:
         )
 
 
-def _table(at: Desk, steps: Sequence[ToDo], leaf: Leaf) -> Table:
+def _table(steps: Sequence[ToDo], leaf: Leaf) -> Table:
     names = [(f"{member.mark} {member.role}, ", f"{member.mark} ") for member in leaf.members]
     names += [(f"{member.mark} {member.role}", member.mark) for member in leaf.members]
     rows = []
