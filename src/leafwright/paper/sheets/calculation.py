@@ -58,7 +58,8 @@ def _group_blocks(at: Desk, group: Group, told: _Told) -> Iterator[Block]:
         yield Says("Taken for granted:", height_mm=2.4, bold=True)
         yield Listed(group.assumptions, height_mm=2.4)
     if alike:
-        yield Says(f"As on the other leaf, figure for figure: {'; '.join(alike)}.", height_mm=2.4)
+        yield Says("As on the other leaf, figure for figure:", height_mm=2.4, bold=True)
+        yield Listed(tuple(alike), height_mm=2.4)
     if rows:
         yield Rows(
             Table(

@@ -48,8 +48,8 @@ KEPT = SIZES[4]
 LOW = 150.0
 #: How much room there is beside the picture for dimensions that stand upright [mm].
 ASIDE = 17.0
-#: How high a piece is drawn on its card, where its slanted ends leave room [mm].
-PICTURE_MM = 18.0
+#: How high a piece is drawn on its card, where its slanted ends leave room; at the least [mm].
+PICTURE_MM, LEAST_PICTURE_MM = 18.0, 11.0
 #: Between two cards [mm].
 APART = 4.0
 
@@ -151,7 +151,9 @@ def _card(at: Desk, item: CutItem, box: Box, sizes: Sequence[Sizes] = SIZES) -> 
         items += steel.items
     middle, top = (inner.left + inner.right) / 2, steel.bottom - 3.0
     under = inner.bottom + 6.0
-    for size, read, large in sizes:
+    # The last way out of too little room is a lower picture.
+    tried = [(*one, PICTURE_MM) for one in sizes] + [(*sizes[-1], LEAST_PICTURE_MM)]
+    for size, read, large, high in tried:
         below = top - large - 2.4
         drawn: list[DrawingItem] = [
             Text(
@@ -164,7 +166,7 @@ def _card(at: Desk, item: CutItem, box: Box, sizes: Sequence[Sizes] = SIZES) -> 
         ]
         if item.notch is not None or not _square(item):
             # The picture says what the length is measured between.
-            low = bar_picture(at, item, inner, below - 2.0 * read - 5.5, drawn, read)
+            low = bar_picture(at, item, inner, below - 2.0 * read - 5.5, drawn, read, high)
         else:
             # A square piece is its length: a picture of it says no more.
             drawn.append(Text((middle, below), overall(item), height_mm=2.8, anchor="centre-top"))
@@ -238,16 +240,22 @@ def _square(item: CutItem) -> bool:
 
 
 def bar_picture(
-    at: Desk, item: CutItem, inner: Box, top: float, items: list[DrawingItem], read: float = 2.6
+    at: Desk,
+    item: CutItem,
+    inner: Box,
+    top: float,
+    items: list[DrawingItem],
+    read: float = 2.6,
+    high: float = PICTURE_MM,
 ) -> float:
     """Draw the piece, both ends at one scale and its middle broken out; return the y below it.
 
-    What is read off it is ``read`` high [mm].
+    It is no higher than ``high``; what is read off it is ``read`` high [mm].
     """
     second = 2.0 * read + 6.0
     reach = max(s for end in (item.start, item.end) for _, s in end.offsets)
     width = max(u for u, _ in item.start.offsets)
-    k = min(PICTURE_MM / width, 0.3 * inner.width / max(reach, 1e-9))
+    k = min(high / width, 0.3 * inner.width / max(reach, 1e-9))
     bottom = top - k * width
     left_x, right_x = inner.left + ASIDE, inner.right - ASIDE
     middle, gap, lean = (left_x + right_x) / 2, 2.2, 1.2

@@ -82,22 +82,20 @@ def stick_items(
         items += _piece(at, cut, pieces[cut.key], box.left, base, k)
     items += _marks(at, layout, box, base, k)
     straight = " – pick it straight" if wants_straight(layout) else ""
-    items.append(
-        Text(
-            (box.left, base + TALL + 1.3),
-            f"{label}{straight}",
-            height_mm=FIGURES,
-            anchor="left-bottom",
-            bold=True,
-        )
-    )
+    above, told = base + TALL + 1.3, f"{label}{straight}"
+    items.append(Text((box.left, above), told, height_mm=FIGURES, anchor="left-bottom", bold=True))
     drop = f"drop {words.length(layout.drop)}" if layout.drop > 0.001 else "no drop"
     if layout.drop < NO_SLIP:
         drop += ": no room for a slip"
     shared = sum(cut.shared for cut in layout.cuts)
     if shared:
         drop = f"{shared} shared {'cut' if shared == 1 else 'cuts'}, {drop}"
-    items.append(Text((end, base + TALL + 1.3), drop, height_mm=FIGURES, anchor="right-bottom"))
+    # Over a short stick it stands behind the name, past the stick's end.
+    free = box.left + text_width(told, FIGURES, bold=True) + 4.0
+    if end - text_width(drop, FIGURES) >= free:
+        items.append(Text((end, above), drop, height_mm=FIGURES, anchor="right-bottom"))
+    else:
+        items.append(Text((free, above), drop, height_mm=FIGURES, anchor="left-bottom"))
     return items
 
 
