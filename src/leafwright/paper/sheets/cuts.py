@@ -312,7 +312,8 @@ def _end_dimensions(
                 Dimension(
                     (x, bottom),
                     (x, bottom + k * u),
-                    -first * sign,
+                    # On the right its words stand inside it, clear of a short dimension's arrow.
+                    -first if sign > 0 else read + 6.5,
                     at.words.length(u),
                     "y",
                     height_mm=read,
