@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from leafwright import chain
 from leafwright.chain import Quantity
 from leafwright.doorway import Doorway
+from leafwright.doorway.records import FillerPiece
 from leafwright.job.defaults import chosen
 from leafwright.job.model import Job
 from leafwright.leaf import Leaf, Member
@@ -117,28 +118,12 @@ def cut_order(job: Job, leaves: Sequence[Leaf], found: Doorway, tape: Tape) -> C
     all_fillers = (*found.posts, *((found.transom,) if found.transom else ()))
     fillers = [f for f in all_fillers if f.section is not None]
     if fillers:
-        steps.append(
-            CutStep(
-                "doorway",
-                "posts and transom",
-                tuple(f.key for f in fillers),
-                tuple(FILLER_MARKS[f.key] for f in fillers),
-                "they make the opening that the leaves are hung in: set them, and read it again",
-                max(f.length.band for f in fillers),
-            )
-        )
+        why = "they make the opening that the leaves are hung in: set them, and read it again"
+        steps.append(_filler_step("doorway", "posts and transom", fillers, why))
     standing = gate_posts(job)
     if standing:
-        steps.append(
-            CutStep(
-                "gate posts",
-                "the gate posts",
-                tuple(f.key for f in standing),
-                tuple(FILLER_MARKS[f.key] for f in standing),
-                "concrete needs its days before a leaf hangs on them: set them, and read between",
-                max(f.length.band for f in standing),
-            )
-        )
+        why = "concrete needs its days before a leaf hangs on them: set them, and read between"
+        steps.append(_filler_step("gate posts", "the gate posts", standing, why))
     sleeves = [one for one in joiners_of(leaves) if one.sleeve is not None]
     if sleeves:
         steps.append(
@@ -177,6 +162,17 @@ def _pieces(leaf: Leaf, member: Member) -> tuple[Member | SplicedPiece, ...]:
     """Return the pieces that a member is cut as."""
     spliced = next((s for s in leaf.splices if s.member == member.key), None)
     return spliced.pieces if spliced else (member,)
+
+
+def _filler_step(key: str, name: str, fillers: Sequence[FillerPiece], why: str) -> CutStep:
+    return CutStep(
+        key,
+        name,
+        tuple(f.key for f in fillers),
+        tuple(FILLER_MARKS[f.key] for f in fillers),
+        why,
+        max(f.length.band for f in fillers),
+    )
 
 
 def _left_long(job: Job, brace: Member) -> LeftLong:
